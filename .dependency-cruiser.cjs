@@ -1,0 +1,65 @@
+/**
+ * The rooms, in the order in which data passes through them. A room imports only from rooms above it, and
+ * from another room only through its index file.
+ */
+const rooms = [
+  'remark',
+  'quantity',
+  'statistics',
+  'recording',
+  'sensing',
+  'decay',
+  'experiment',
+  'practice',
+  'figure',
+  'cli',
+];
+
+/** Rooms that run in a browser, a worker or a test alike: no Node, no clock. */
+const pure = ['remark', 'quantity', 'statistics', 'sensing', 'decay', 'practice', 'figure'];
+
+module.exports = {
+  forbidden: [
+    { name: 'no-circular', severity: 'error', from: {}, to: { circular: true } },
+    { name: 'no-orphans', severity: 'error', from: { orphan: true }, to: {} },
+    {
+      name: 'not-to-dev-dep',
+      severity: 'error',
+      from: { path: '^src' },
+      to: { dependencyTypes: ['npm-dev', 'npm-no-pkg', 'npm-unknown'], dependencyTypesNot: ['type-only'] },
+    },
+    ...rooms.map((room, index) => ({
+      name: `room-order-${room}`,
+      comment: `${room} may import only from the rooms above it`,
+      severity: 'error',
+      from: { path: `^src/${room}/` },
+      to: { path: `^src/(${[...rooms.slice(index + 1), 'none'].join('|')})/` },
+    })),
+    ...rooms.map((room) => ({
+      name: `front-door-${room}`,
+      comment: `other rooms enter ${room} by its index file`,
+      severity: 'error',
+      from: { path: '^src/', pathNot: `^src/${room}/` },
+      to: { path: `^src/${room}/`, pathNot: `^src/${room}/(index|files)[.]ts$` },
+    })),
+    ...pure.map((room) => ({
+      name: `pure-${room}`,
+      severity: 'error',
+      from: { path: `^src/${room}/` },
+      to: { dependencyTypes: ['core'] },
+    })),
+    {
+      name: 'pure-recording',
+      comment: 'only files.ts of the recording room touches the disk',
+      severity: 'error',
+      from: { path: '^src/recording/', pathNot: '^src/recording/files[.]ts$' },
+      to: { dependencyTypes: ['core'] },
+    },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'types', 'default'] },
+  },
+};

@@ -1,0 +1,1 @@
+export { plainTrial, simulateTrial, type Trial, type TrialSettings } from './trial.ts';

@@ -1,0 +1,191 @@
+import { mainsFactors } from './cells.ts';
+import type { Blocks } from './types.ts';
+
+/** How many blocks a recording is summed up in at most: memory stays the same however long it is. */
+const defaultCapacity = 1 << 17;
+
+/** Columns of the store, one row a block. */
+const columns = ['cell', 'time', 'count', 'mean', 'squares', 'min', 'max'] as const;
+type Store = Record<(typeof columns)[number], Float64Array>;
+
+/**
+ * Sums up samples in blocks as they arrive. Blocks start as single samples; when there would be too many, all
+ * cells grow by the next factor and neighbours are merged. The factors are chosen so that the cells keep
+ * fitting into whole mains periods (50 and 60 Hz) as long as possible: an average over whole periods is free
+ * of hum. The result depends on the samples alone, not on how often it was asked for on the way.
+ */
+export class BlockAssembler {
+  readonly #samplePeriod: number;
+  readonly #capacity: number;
+  readonly #factors: readonly number[];
+  #coarsenings = 0;
+  #samplesPerCell = 1;
+  #length = 0;
+  #store: Store;
+
+  // The open block: sums are taken about its first sample, so that nothing is lost to cancellation.
+  #openCell = -1;
+  #openCount = 0;
+  #openFirst = 0;
+  #openFirstTime = 0;
+  #openSum = 0;
+  #openSquares = 0;
+  #openTime = 0;
+  #openMin = 0;
+  #openMax = 0;
+
+  /**
+   * @param samplePeriod usual spacing of the samples, s, > 0
+   * @param capacity most blocks to keep, at least 2
+   */
+  constructor(samplePeriod: number, capacity: number = defaultCapacity) {
+    this.#samplePeriod = samplePeriod;
+    this.#capacity = capacity;
+    this.#factors = mainsFactors(samplePeriod);
+    this.#store = emptyStore(Math.min(capacity, 1024));
+  }
+
+  /**
+   * Adds one sample.
+   *
+   * @param time s from the first sample; not earlier than the sample before
+   * @param value in any unit, finite
+   */
+  add(time: number, value: number): void {
+    const index = Math.floor(time / this.#samplePeriod + 0.5);
+    const cell = Math.floor(index / this.#samplesPerCell);
+    if (cell === this.#openCell && this.#openCount > 0) {
+      const d = value - this.#openFirst;
+      this.#openCount++;
+      this.#openSum += d;
+      this.#openSquares += d * d;
+      this.#openTime += time - this.#openFirstTime;
+      if (value < this.#openMin) this.#openMin = value;
+      else if (value > this.#openMax) this.#openMax = value;
+      return;
+    }
+    this.#close();
+    this.#openCell = Math.floor(index / this.#samplesPerCell);
+    this.#openCount = 1;
+    this.#openFirst = value;
+    this.#openFirstTime = time;
+    this.#openSum = 0;
+    this.#openSquares = 0;
+    this.#openTime = 0;
+    this.#openMin = value;
+    this.#openMax = value;
+  }
+
+  /** The blocks so far, the open one among them; adding may go on afterwards. */
+  blocks(): Blocks {
+    const copy = emptyStore(this.#length + 1);
+    for (const name of columns) copy[name].set(this.#store[name].subarray(0, this.#length));
+    const length = this.#openCount > 0 ? this.#append(copy, this.#length) : this.#length;
+    const cut = (name: (typeof columns)[number]) => copy[name].subarray(0, length);
+    return {
+      length,
+      width: this.#samplesPerCell * this.#samplePeriod,
+      cell: cut('cell'),
+      time: cut('time'),
+      count: cut('count'),
+      mean: cut('mean'),
+      squares: cut('squares'),
+      min: cut('min'),
+      max: cut('max'),
+    };
+  }
+
+  #close(): void {
+    if (this.#openCount === 0) return;
+    while (this.#length === this.#capacity) this.#coarsen();
+    if (this.#length === this.#store.cell.length) this.#grow();
+    this.#length = this.#append(this.#store, this.#length);
+    this.#openCount = 0;
+  }
+
+  /** Puts the open block behind `length` blocks, into the last one where a coarser cell now holds both. */
+  #append(store: Store, length: number): number {
+    const n = this.#openCount;
+    store.cell[length] = this.#openCell;
+    store.time[length] = this.#openFirstTime + this.#openTime / n;
+    store.count[length] = n;
+    store.mean[length] = this.#openFirst + this.#openSum / n;
+    store.squares[length] = Math.max(0, this.#openSquares - (this.#openSum * this.#openSum) / n);
+    store.min[length] = this.#openMin;
+    store.max[length] = this.#openMax;
+    if (length > 0 && store.cell[length - 1] === this.#openCell) {
+      mergeInto(store, length - 1, length);
+      return length;
+    }
+    return length + 1;
+  }
+
+  #coarsen(): void {
+    const factor = this.#factors[this.#coarsenings] ?? 2;
+    this.#coarsenings++;
+    this.#samplesPerCell *= factor;
+    const store = this.#store;
+    let to = -1;
+    for (let from = 0; from < this.#length; from++) {
+      const cell = Math.floor(at(store.cell, from) / factor);
+      if (to >= 0 && store.cell[to] === cell) {
+        mergeInto(store, to, from);
+        continue;
+      }
+      to++;
+      for (const name of columns) store[name][to] = at(store[name], from);
+      store.cell[to] = cell;
+    }
+    this.#length = to + 1;
+    this.#openCell = Math.floor(this.#openCell / factor);
+  }
+
+  #grow(): void {
+    const larger = emptyStore(Math.min(this.#capacity, this.#store.cell.length * 2));
+    for (const name of columns) larger[name].set(this.#store[name]);
+    this.#store = larger;
+  }
+}
+
+function emptyStore(size: number): Store {
+  return {
+    cell: new Float64Array(size),
+    time: new Float64Array(size),
+    count: new Float64Array(size),
+    mean: new Float64Array(size),
+    squares: new Float64Array(size),
+    min: new Float64Array(size),
+    max: new Float64Array(size),
+  };
+}
+
+function at(values: Float64Array, index: number): number {
+  return values[index] ?? Number.NaN;
+}
+
+/** Pools two neighbouring blocks (Chan, Golub & LeVeque, 1979: updating a sum of squares). */
+function mergeInto(store: Store, to: number, from: number): void {
+  const na = at(store.count, to);
+  const nb = at(store.count, from);
+  const n = na + nb;
+  const d = at(store.mean, from) - at(store.mean, to);
+  store.squares[to] = at(store.squares, to) + at(store.squares, from) + (d * d * na * nb) / n;
+  store.mean[to] = at(store.mean, to) + (d * nb) / n;
+  store.time[to] = at(store.time, to) + ((at(store.time, from) - at(store.time, to)) * nb) / n;
+  store.count[to] = n;
+  store.min[to] = Math.min(at(store.min, to), at(store.min, from));
+  store.max[to] = Math.max(at(store.max, to), at(store.max, from));
+}
+
+/**
+ * Blocks of evenly spaced readings.
+ *
+ * @param values readings, in order
+ * @param samplePeriod spacing, s, > 0
+ * @param capacity most blocks to keep, at least 2
+ */
+export function blocksOf(values: ArrayLike<number>, samplePeriod: number, capacity?: number): Blocks {
+  const assembler = new BlockAssembler(samplePeriod, capacity);
+  for (let i = 0; i < values.length; i++) assembler.add(i * samplePeriod, values[i] ?? Number.NaN);
+  return assembler.blocks();
+}

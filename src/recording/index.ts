@@ -1,0 +1,2 @@
+export { BlockAssembler, blocksOf } from './blocks.ts';
+export type { Blocks, Channel, ChannelUnit, Dialect, Recording, TimeBasis } from './types.ts';

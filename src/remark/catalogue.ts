@@ -1,0 +1,41 @@
+/**
+ * Every code that a remark can carry, with what it means. The codes are stable: scripts, course notes and
+ * stored results refer to them. A remark's own sentences carry the numbers of the case at hand.
+ */
+export const remarkCatalogue = {
+  'adequacy-untested': 'The record is too short or too noisy to test whether one exponential describes it.',
+  'ambient-doubtful': 'The ambient that was used does not agree with what the cooling itself tends to.',
+  'baseline-missing':
+    'Nothing was recorded before the heating, so the ambient is not known from this channel.',
+  'baseline-short': 'The stretch before the heating is too short to know the ambient well enough.',
+  'baseline-unsteady': 'The sensor was not yet at ambient, or the ambient moved, before the heating.',
+  'channel-chosen': 'The file has several channels that could be the temperature; one was taken.',
+  'chain-out-of-range': 'Some readings lie outside the range for which the sensor has a reference function.',
+  clipped: 'The signal sits at the end of the converter range for part of the recording.',
+  'coarse-resolution': 'The converter step is so large that it limits what the cooling can show.',
+  'cooling-short': 'The cooling was stopped before the end fraction was reached.',
+  'dates-suspect': 'The numbers look as if a spreadsheet had opened and saved the file.',
+  gaps: 'Stretches of time have no samples.',
+  'header-repeated': 'The logger restarted within the file.',
+  'heated-again': 'There are several heatings in the recording.',
+  'heating-missing': 'No heating and cooling was found.',
+  'hum-heavy': 'Mains hum is large, or the rate folds it into the slow signal.',
+  'not-first-order': 'The cooling departs from one exponential by more than the noise explains.',
+  'numbers-guessed': 'Decimal or thousands marks could be read in more than one way; one was taken.',
+  'peak-low': 'The heating stopped below the target temperature.',
+  'peak-over-limit': 'The body became hotter than its limit allows.',
+  'rate-disagrees': 'Two statements of the sampling rate contradict each other.',
+  'samples-dropped': 'Some lines or values could not be used.',
+  'sampling-sparse': 'There are few samples per time constant.',
+  'sampling-uneven': 'The samples are not evenly spaced in time.',
+  spikes: 'Single readings far from their neighbours were left out of the averages.',
+  'starts-hot': 'The recording starts while the body is already hot or cooling.',
+  'temperature-implausible': 'The temperatures are outside what this experiment can produce.',
+  'time-assumed': 'The file carries no usable time; it was built from a rate.',
+  'time-repaired': 'The time column repeats, wraps or jumps and was straightened.',
+  'unit-assumed': 'The unit of the channel is not written in the file; it was taken from elsewhere.',
+  'zero-drift': 'The level before heating and the level the cooling tends to differ by more than allowed.',
+} as const satisfies Record<string, string>;
+
+/** A stable name for what a remark is about. */
+export type RemarkCode = keyof typeof remarkCatalogue;

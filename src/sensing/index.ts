@@ -1,0 +1,1 @@
+export type { ChainUncertainty, Trace } from './types.ts';
