@@ -1,0 +1,209 @@
+import type { RoughDecay } from './segment-exponential.ts';
+import { at, firstAtOrAfter, type Series } from './segment-series.ts';
+
+/** The moment the heat went off. */
+export interface Knee {
+  /** s */
+  readonly time: number;
+  /** Decay time of the hot air after the heat is off, s; 0 where the step is clean. */
+  readonly tail: number;
+  /** Temperature of the body at that moment, °C. */
+  readonly temperature: number;
+}
+
+/** Shapes that the signal may have before the heat is off. */
+type Approach = 'straight' | 'exponential';
+
+interface Candidate {
+  readonly time: number;
+  readonly tail: number;
+  readonly temperature: number;
+  readonly cost: number;
+}
+
+/** Tails that are tried, in time constants of the cooling. */
+const tailRatios = [0, 0.03, 0.06, 0.1, 0.15, 0.22, 0.32, 0.45, 0.65, 0.95];
+
+/** A tail is believed only if it lowers the sum of squares by this factor: noise alone gains less. */
+const tailGain = 1.25;
+
+/**
+ * Finds when the heat went off: a walk back from the middle of the cooling to where the slope is no longer
+ * that of a free cooling, then the best of all broken curves around that place. Before the break the curve is
+ * straight or approaches a hot stream; behind it, it is the solution of the lumped energy balance for a stream
+ * whose excess over ambient vanishes at once or dies away exponentially:
+ * x = a + B e^(−u/τ) + E k/(τ−k) (e^(−u/τ) − e^(−u/k)), with E from the slope before the break
+ * (no jump of the slope where the excess only begins to die).
+ *
+ * @param series fine series around the cooling
+ * @param from first index that may belong to the heating
+ * @param middle index on the cooling, about half way down
+ * @param decay rough exponential of the lower part of the cooling
+ * @returns null where the walk reaches `from`: the recording starts in the cooling
+ */
+export function locateHeatOff(series: Series, from: number, middle: number, decay: RoughDecay): Knee | null {
+  const tau = decay.timeConstant;
+  const halfWindow = Math.max(0.06 * tau, 2 * series.width);
+  const walked = walkBack(series, from, middle, decay, halfWindow);
+  if (walked <= from + 1) return null;
+  const start = at(series.time, walked);
+  const earliest = Math.max(at(series.time, from), start - 2 * halfWindow - 1.2 * tau);
+  const before = Math.max(0.15 * tau, 6 * series.width);
+  const low = firstAtOrAfter(series.time, earliest - before);
+  const lo = Math.max(from, low);
+  const hi = Math.min(
+    series.length,
+    firstAtOrAfter(series.time, start + Math.max(0.45 * tau, 12 * series.width)),
+  );
+  const clean = bestBreak(series, lo, hi, decay, [0], start - 2 * halfWindow, start + 2 * halfWindow, before);
+  const withTail = bestBreak(
+    series,
+    lo,
+    hi,
+    decay,
+    tailRatios.slice(1),
+    earliest,
+    start + 2 * halfWindow,
+    before,
+  );
+  if (clean === null) return withTail;
+  if (withTail === null) return clean;
+  return withTail.cost * tailGain < clean.cost ? withTail : clean;
+}
+
+/** Index at which, going back in time, the signal stops falling at least half as fast as a free cooling. */
+function walkBack(
+  series: Series,
+  from: number,
+  middle: number,
+  decay: RoughDecay,
+  halfWindow: number,
+): number {
+  let index = middle;
+  while (index > from) {
+    const excess = at(series.value, index) - decay.ambient;
+    const slope = localSlope(series, from, index, halfWindow);
+    if (Number.isFinite(slope) && -slope < (0.5 * excess) / decay.timeConstant) break;
+    index--;
+  }
+  return index;
+}
+
+/** Least-squares slope within a window about an index, K/s; not a number where it holds fewer than 3 points. */
+function localSlope(series: Series, from: number, index: number, halfWindow: number): number {
+  const centre = at(series.time, index);
+  let n = 0;
+  let t1 = 0;
+  let t2 = 0;
+  let y1 = 0;
+  let ty = 0;
+  const add = (i: number) => {
+    const t = at(series.time, i) - centre;
+    const y = at(series.value, i);
+    n++;
+    t1 += t;
+    t2 += t * t;
+    y1 += y;
+    ty += t * y;
+  };
+  for (let i = index; i >= from && centre - at(series.time, i) <= halfWindow; i--) add(i);
+  for (let i = index + 1; i < series.length && at(series.time, i) - centre <= halfWindow; i++) add(i);
+  const spread = n * t2 - t1 * t1;
+  return n >= 3 && spread > 0 ? (n * ty - t1 * y1) / spread : Number.NaN;
+}
+
+/** The best break among a grid of moments, tails and approaches, refined once. */
+function bestBreak(
+  series: Series,
+  lo: number,
+  hi: number,
+  decay: RoughDecay,
+  ratios: readonly number[],
+  earliest: number,
+  latest: number,
+  before: number,
+): Candidate | null {
+  let best: Candidate | null = null;
+  let shape: Approach = 'straight';
+  const span = latest - earliest;
+  const coarse = 48;
+  // All candidates must explain the same points, so the stretch before the earliest break belongs to all.
+  const first = Math.max(lo, firstAtOrAfter(series.time, earliest - before));
+  const consider = (time: number, tail: number, approach: Approach) => {
+    const candidate = fitBreak(series, first, hi, decay, time, tail, approach);
+    if (candidate !== null && (best === null || candidate.cost < best.cost)) {
+      best = candidate;
+      shape = approach;
+    }
+  };
+  for (const approach of ['straight', 'exponential'] as const) {
+    for (const ratio of ratios) {
+      for (let i = 0; i <= coarse; i++) {
+        consider(earliest + (span * i) / coarse, ratio * decay.timeConstant, approach);
+      }
+    }
+  }
+  const found: Candidate | null = best;
+  if (found === null) return null;
+  const { time, tail } = found;
+  for (let i = -8; i <= 8; i++) {
+    for (const factor of tail > 0 ? [0.75, 0.87, 1, 1.15, 1.33] : [1]) {
+      consider(time + (span / coarse) * (i / 8), tail * factor, shape);
+    }
+  }
+  return best;
+}
+
+/**
+ * Least squares for the temperature at the break and the slope before it. Both enter linearly: before the
+ * break as level and (straight or bent) slope, behind it as free cooling and as what the dying stream adds.
+ */
+function fitBreak(
+  series: Series,
+  lo: number,
+  hi: number,
+  decay: RoughDecay,
+  time: number,
+  tail: number,
+  approach: Approach,
+): Candidate | null {
+  const tau = decay.timeConstant;
+  let pp = 0;
+  let pm = 0;
+  let mm = 0;
+  let py = 0;
+  let my = 0;
+  let yy = 0;
+  let left = 0;
+  for (let i = lo; i < hi; i++) {
+    const u = at(series.time, i) - time;
+    const y = at(series.value, i) - decay.ambient;
+    let p = 1;
+    let m = 0;
+    if (u < 0) {
+      left++;
+      m = approach === 'straight' ? u : -tau * Math.expm1(-u / tau);
+      if (approach === 'exponential' && m < -3 * tau) m = -3 * tau;
+    } else {
+      const free = Math.exp(-u / tau);
+      const added = tail > 0 ? (tail / (tau - tail)) * (free - Math.exp(-u / tail)) : 0;
+      // The stream's excess at the break is E = B + slope · tau.
+      p = free + added;
+      m = tau * added;
+    }
+    pp += p * p;
+    pm += p * m;
+    mm += m * m;
+    py += p * y;
+    my += m * y;
+    yy += y * y;
+  }
+  if (left < 2 || hi - lo - left < 3) return null;
+  const determinant = pp * mm - pm * pm;
+  if (!(determinant > 1e-12 * pp * mm)) return null;
+  const level = (py * mm - pm * my) / determinant;
+  const slope = (pp * my - pm * py) / determinant;
+  if (tail > 0 && level + slope * tau <= 0) return null;
+  const cost = yy - level * py - slope * my;
+  return { time, tail, temperature: decay.ambient + level, cost: Math.max(0, cost) };
+}

@@ -1,0 +1,141 @@
+import type { Blocks } from '../recording/index.ts';
+import type { Span } from '../remark/index.ts';
+
+/** A temperature against time on few enough points that searching it is cheap. */
+export interface Series {
+  readonly length: number;
+  /** Width of the cells that were pooled, s. */
+  readonly width: number;
+  /** Mean time of each point, s from the recording's first sample. */
+  readonly time: Float64Array;
+  /** Mean of the middle half of the readings in the cell, °C. */
+  readonly value: Float64Array;
+}
+
+/** The value at an index, not a number outside the array. */
+export function at(values: ArrayLike<number>, index: number): number {
+  return values[index] ?? Number.NaN;
+}
+
+/** Index of the first time that is not before `moment`; the length where all are before it. */
+export function firstAtOrAfter(time: Float64Array, moment: number): number {
+  let low = 0;
+  let high = time.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (at(time, middle) < moment) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
+ * Number of cells that make up the fewest whole mains periods, 0 where up to ten periods are no whole number
+ * of cells or a cell is longer than half a period.
+ *
+ * @param width width of a cell, s
+ * @param mains mains frequency, Hz
+ */
+export function cellsPerMainsPeriods(width: number, mains: number): number {
+  const period = 1 / mains;
+  if (width > period / 2) return 0;
+  for (let periods = 1; periods <= 10; periods++) {
+    const cells = (periods * period) / width;
+    if (Math.abs(cells - Math.round(cells)) < 0.01) return Math.round(cells);
+  }
+  return 0;
+}
+
+/**
+ * Pools a recording into at most about `limit` points. A point is the mean of the middle half of the pooled
+ * blocks: single wild readings do not move it, and a coarse converter step is still averaged out.
+ *
+ * @param blocks the recording
+ * @param span stretch to take, s; null for all
+ * @param limit most cells, at least 1
+ * @param mains mains frequency, Hz: cells span whole periods where that costs no more than a 400th of the span
+ */
+export function reduceBlocks(blocks: Blocks, span: Span | null, limit: number, mains: number): Series {
+  const first = span ? firstAtOrAfter(blocks.time, span.from) : 0;
+  const last = (span ? firstAtOrAfter(blocks.time, span.to) : blocks.length) - 1;
+  const origin = at(blocks.cell, first);
+  const cells = last >= first ? at(blocks.cell, last) - origin + 1 : 0;
+  let pooled = Math.max(1, Math.ceil(cells / limit));
+  const period = cellsPerMainsPeriods(blocks.width, mains);
+  if (period > 0 && period * 400 <= cells) pooled = period * Math.ceil(pooled / period);
+  const size = Math.max(0, Math.min(last - first + 1, Math.ceil(cells / pooled)));
+  const time = new Float64Array(size);
+  const value = new Float64Array(size);
+  const group: number[] = [];
+  let length = 0;
+  let from = first;
+  while (from <= last) {
+    const cell = Math.floor((at(blocks.cell, from) - origin) / pooled);
+    let to = from;
+    let weight = 0;
+    let moment = 0;
+    group.length = 0;
+    while (to <= last && Math.floor((at(blocks.cell, to) - origin) / pooled) === cell) {
+      group.push(at(blocks.mean, to));
+      weight += at(blocks.count, to);
+      moment += at(blocks.count, to) * (at(blocks.time, to) - at(blocks.time, from));
+      to++;
+    }
+    time[length] = at(blocks.time, from) + moment / weight;
+    value[length] = midmean(group);
+    length++;
+    from = to;
+  }
+  return {
+    length,
+    width: pooled * blocks.width,
+    time: time.subarray(0, length),
+    value: value.subarray(0, length),
+  };
+}
+
+/** Mean of the middle half (Tukey's midmean, without weights at the ends); sorts its argument. */
+function midmean(values: number[]): number {
+  if (values.length > 2) values.sort((a, b) => a - b);
+  const cut = Math.floor(values.length / 4 + 0.25);
+  let sum = 0;
+  for (let i = cut; i < values.length - cut; i++) sum += at(values, i);
+  return sum / (values.length - 2 * cut);
+}
+
+/**
+ * Running median over an odd number of points; at the ends the window shrinks and stays centred.
+ *
+ * @param values in order
+ * @param halfWidth points on either side, at least 0
+ */
+export function runningMedian(values: Float64Array, halfWidth: number): Float64Array {
+  const result = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const half = Math.min(halfWidth, i, values.length - 1 - i);
+    const window = values.slice(i - half, i + half + 1).sort();
+    result[i] = at(window, half);
+  }
+  return result;
+}
+
+/** Median of values, not a number for none; the argument is not changed. */
+export function medianOf(values: ArrayLike<number>): number {
+  const sorted = Float64Array.from(values).sort();
+  const half = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? at(sorted, half) : (at(sorted, half - 1) + at(sorted, half)) / 2;
+}
+
+/**
+ * Standard deviation of the fast noise of a series, from the departures of each point from the mean of its
+ * neighbours: a straight line of any slope gives nothing, and neither do a few knees or spikes (median).
+ */
+export function fastNoise(values: Float64Array): number {
+  if (values.length < 3) return 0;
+  const departures = new Float64Array(values.length - 2);
+  for (let i = 1; i < values.length - 1; i++) {
+    departures[i - 1] = Math.abs(at(values, i) - (at(values, i - 1) + at(values, i + 1)) / 2);
+  }
+  // A point less the mean of two others has 1.5 times its variance; 1.4826 turns a MAD into a deviation.
+  return (1.4826 * medianOf(departures)) / Math.sqrt(1.5);
+}
