@@ -8,3 +8,15 @@ export type {
   Segments,
   Verdict,
 } from './types.ts';
+export { fewestBlocks, fitDecay, slowMisfitLimit } from './fit.ts';
+export type {
+  AmbientPrior,
+  BaselineLevel,
+  DecayContributions,
+  DecayFit,
+  DecayFitFailure,
+  DecayFitInput,
+  FitGeometry,
+  SlowMisfit,
+} from './fit-types.ts';
+export { independentReadings, noiseOfBlocks, residualNoise } from './noise.ts';

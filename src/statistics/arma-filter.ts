@@ -1,0 +1,113 @@
+/**
+ * Turns values with ARMA(1,1) errors into values with independent errors of one variance, by the exact
+ * innovations recursion (Brockwell & Davis, 1991, section 5.2). Values may be missing: the grid positions say
+ * where, the errors in between are taken to go on, and nothing is approximated.
+ *
+ * The work arrays are kept, so that a search over the coefficients allocates nothing.
+ */
+export class ArmaFilter {
+  readonly #steps: ArrayLike<number>;
+  readonly #scale: Float64Array;
+  readonly #gain: Float64Array;
+  readonly #carry: Float64Array;
+  #phi = 0;
+  #logDeterminant = 0;
+
+  /**
+   * @param length number of values
+   * @param steps steps from each value to the next, whole and at least 1
+   */
+  constructor(length: number, steps: ArrayLike<number>) {
+    this.#steps = steps;
+    this.#scale = new Float64Array(length).fill(1);
+    this.#gain = new Float64Array(length);
+    this.#carry = new Float64Array(length).fill(1);
+  }
+
+  /** Natural logarithm of the determinant of the errors' covariance, in units of the innovation variance. */
+  get logDeterminant(): number {
+    return this.#logDeterminant;
+  }
+
+  /** Sets the coefficients; |phi| < 1. */
+  prepare(phi: number, theta: number): void {
+    this.#phi = phi;
+    const stationary = (1 + 2 * phi * theta + theta * theta) / (1 - phi * phi);
+    let variance = stationary;
+    let settled = Number.NaN;
+    let logarithm = 0;
+    let scale = 1;
+    let sum = 0;
+    for (let i = 0; i < this.#scale.length; i++) {
+      // The variance of the prediction settles within some steps; from there on nothing needs computing.
+      if (variance !== settled) {
+        settled = variance;
+        logarithm = Math.log(variance);
+        scale = 1 / Math.sqrt(variance);
+      }
+      sum += logarithm;
+      this.#scale[i] = scale;
+      this.#gain[i] = theta / variance;
+      let next = 1 + theta * theta * (1 - 1 / variance);
+      let carry = 1;
+      const step = this.#steps[i] ?? 1;
+      if (step !== 1) {
+        carry = phi ** (step - 1);
+        next = stationary + carry * carry * (next - stationary);
+      }
+      this.#carry[i] = carry;
+      variance = next;
+    }
+    this.#logDeterminant = sum;
+  }
+
+  /**
+   * Innovations of a series over their relative standard deviation: independent, each with the innovation
+   * variance, if the series is the process.
+   */
+  whiten(x: ArrayLike<number>, out: Float64Array = new Float64Array(x.length)): Float64Array {
+    let prediction = 0;
+    for (let i = 0; i < x.length; i++) {
+      const value = x[i] ?? Number.NaN;
+      const innovation = value - prediction;
+      out[i] = innovation * (this.#scale[i] ?? Number.NaN);
+      prediction =
+        (this.#carry[i] ?? Number.NaN) * (this.#phi * value + (this.#gain[i] ?? Number.NaN) * innovation);
+    }
+    return out;
+  }
+
+  /**
+   * The transposed map: the product of z and whiten(x) is that of whitenTransposed(z) and x, for every x. One
+   * call serves many x.
+   */
+  whitenTransposed(z: ArrayLike<number>): Float64Array {
+    const out = new Float64Array(z.length);
+    let ahead = 0;
+    for (let i = z.length - 1; i >= 0; i--) {
+      const c = (this.#carry[i] ?? Number.NaN) * ahead;
+      const v = (z[i] ?? Number.NaN) * (this.#scale[i] ?? Number.NaN) + (this.#gain[i] ?? Number.NaN) * c;
+      out[i] = v + this.#phi * c;
+      ahead = -v;
+    }
+    return out;
+  }
+}
+
+/**
+ * Steps between grid positions, for the functions that take them.
+ *
+ * @param positions whole numbers, strictly rising
+ * @throws RangeError where they are not
+ */
+export function stepsBetween(positions: ArrayLike<number>): Float64Array {
+  const steps = new Float64Array(Math.max(0, positions.length - 1));
+  for (let i = 0; i < steps.length; i++) {
+    const step = (positions[i + 1] ?? Number.NaN) - (positions[i] ?? Number.NaN);
+    if (!(Number.isSafeInteger(step) && step >= 1)) {
+      throw new RangeError(`grid positions must be whole and rising; position ${i + 1} follows by ${step}`);
+    }
+    steps[i] = step;
+  }
+  return steps;
+}
