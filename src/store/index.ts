@@ -1,0 +1,1 @@
+export { ExperimentFileError, readExperiment } from './experiment-file.ts';
