@@ -1,37 +1,40 @@
 import type { Span } from '../remark/index.ts';
 import { at, firstAtOrAfter, type Series } from './segment-series.ts';
 
+/** A rise as its onset needs it. */
+export interface Rise {
+  /** First index that may belong to it. */
+  readonly from: number;
+  /** An index at which it is past a third of its height. */
+  readonly to: number;
+  /** Level that it starts from, °C. */
+  readonly bottom: number;
+  /** From the bottom to its top, K. */
+  readonly height: number;
+}
+
 /**
  * When a rise began, s: from its last passage below a tenth of its height, back to where it has hardly begun,
- * and there the break of a constant and a straight line by least squares.
+ * and there the break of a constant and a rise by least squares. The rise is straight (hot stream at once) or
+ * square (a stream that warms up slowly), whichever leaves less.
  *
  * @param series points
  * @param smooth running median of their values
- * @param bottom level that the rise starts from, °C
- * @param top index of the rise's top
+ * @param rise where to look
  * @param noise standard deviation of a point, K
- * @param from first index that may belong to the rise
- * @returns the time of the first point where the rise is on from the start
  */
-export function riseOnset(
-  series: Series,
-  smooth: Float64Array,
-  bottom: number,
-  top: number,
-  noise: number,
-  from: number,
-): number {
-  const height = at(smooth, top) - bottom;
-  let tenth = top;
+export function riseOnset(series: Series, smooth: Float64Array, rise: Rise, noise: number): number {
+  const { from, to, bottom, height } = rise;
+  let tenth = to;
   while (tenth > from && at(smooth, tenth) > bottom + 0.1 * height) tenth--;
-  const trifle = bottom + Math.max(0.03 * height, 5 * noise);
+  const trifle = bottom + Math.min(0.1 * height, Math.max(0.03 * height, 5 * noise));
   let start = tenth;
-  while (start > from && at(smooth, start) > Math.min(trifle, bottom + 0.1 * height)) start--;
+  while (start > from && at(smooth, start) > trifle) start--;
   if (start <= from) return at(series.time, from);
   return breakOfHinge(series, from, start, tenth, height);
 }
 
-/** Where a constant turns into a straight line, among the points from a stretch before `start` to `tenth`. */
+/** Where a constant turns into a rise, among the points from a stretch before `start` to some way up. */
 function breakOfHinge(series: Series, from: number, start: number, tenth: number, height: number): number {
   const reach = Math.max(10, 2 * (tenth - start), Math.round((tenth - from) / 3));
   const lo = Math.max(from, start - reach);
@@ -42,17 +45,19 @@ function breakOfHinge(series: Series, from: number, start: number, tenth: number
   let best = at(series.time, start);
   let least = Number.POSITIVE_INFINITY;
   const stride = Math.max(1, Math.floor((hi - lo) / 200));
-  for (let h = lo; h < hi; h += stride) {
-    const cost = hingeCost(series, lo, hi + 1, at(series.time, h));
-    if (cost < least) {
-      least = cost;
-      best = at(series.time, h);
+  for (const power of [1, 2]) {
+    for (let h = lo; h < hi; h += stride) {
+      const cost = hingeCost(series, lo, hi + 1, at(series.time, h), power);
+      if (cost < least) {
+        least = cost;
+        best = at(series.time, h);
+      }
     }
   }
   return best;
 }
 
-function hingeCost(series: Series, lo: number, hi: number, hinge: number): number {
+function hingeCost(series: Series, lo: number, hi: number, hinge: number, power: number): number {
   const n = hi - lo;
   let r1 = 0;
   let r2 = 0;
@@ -61,7 +66,7 @@ function hingeCost(series: Series, lo: number, hi: number, hinge: number): numbe
   let ry = 0;
   const shift = at(series.value, lo);
   for (let i = lo; i < hi; i++) {
-    const r = Math.max(0, at(series.time, i) - hinge);
+    const r = Math.max(0, at(series.time, i) - hinge) ** power;
     const y = at(series.value, i) - shift;
     r1 += r;
     r2 += r * r;
@@ -96,7 +101,7 @@ export function quietStretch(series: Series, from: number, onset: number, ceilin
   const quarter = at(sorted, Math.floor(sorted.length / 4));
   const low = at(sorted, Math.floor(sorted.length / 20));
   // For a normal scatter the fifth and the 25th percentile are 0.97 standard deviations apart.
-  const scatter = Math.max((quarter - low) / 0.97, 0.02);
+  const scatter = Math.max((quarter - low) / 0.97, converterStep(sorted), 0.02);
   const level = quarter + 0.674 * scatter;
   const runs = quietRuns(values, level + 4 * scatter, Math.max(1, Math.round(0.25 / series.width)));
   let best: Span | null = null;
@@ -116,6 +121,20 @@ export function quietStretch(series: Series, from: number, onset: number, ceilin
     firstAtOrAfter(series.time, best.to),
   );
   return mean < ceiling ? best : null;
+}
+
+/** Step of a converter where many readings share few values, 0 otherwise; needs ordered values. */
+function converterStep(sorted: Float64Array): number {
+  let distinct = 1;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < sorted.length; i++) {
+    const step = at(sorted, i) - at(sorted, i - 1);
+    if (step <= 0) continue;
+    distinct++;
+    if (step < least) least = step;
+  }
+  if (distinct === 1 || distinct * 4 > sorted.length) return 0;
+  return least;
 }
 
 interface Run {

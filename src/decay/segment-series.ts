@@ -103,6 +103,11 @@ function midmean(values: number[]): number {
   return sum / (values.length - 2 * cut);
 }
 
+/** The same points, with the sign of the values turned for −1. */
+export function oriented(series: Series, sign: 1 | -1): Series {
+  return sign === 1 ? series : { ...series, value: series.value.map((x) => -x) };
+}
+
 /**
  * Running median over an odd number of points; at the ends the window shrinks and stays centred.
  *
@@ -117,6 +122,26 @@ export function runningMedian(values: Float64Array, halfWidth: number): Float64A
     result[i] = at(window, half);
   }
   return result;
+}
+
+/**
+ * Replaces single points that stand out of their six neighbours by their median (Hampel, 1974: more than six
+ * times 1.4826 times the median absolute deviation). The fast noise is the least deviation that counts.
+ */
+export function withoutSpikes(series: Series): Series {
+  const noise = fastNoise(series.value);
+  const value = series.value.slice();
+  for (let i = 0; i < series.length; i++) {
+    const half = Math.min(3, i, series.length - 1 - i);
+    if (half === 0) continue;
+    const window = series.value.subarray(i - half, i + half + 1);
+    const middle = medianOf(window);
+    const departure = Math.abs(at(series.value, i) - middle);
+    if (departure <= 6 * noise) continue;
+    const deviation = 1.4826 * medianOf(window.map((x) => Math.abs(x - middle)));
+    if (departure > 6 * Math.max(deviation, noise)) value[i] = middle;
+  }
+  return { ...series, value };
 }
 
 /** Median of values, not a number for none; the argument is not changed. */

@@ -96,7 +96,8 @@ export function markedTrial(kind: Kind, tau: number, seed: number): MarkedTrial 
   const shift = kind === 'jet-step' ? random.uniform() - 0.5 : 0;
   const pieces: Piece[] = [];
   if (kind === 'hand-warmed') {
-    pieces.push({ length: 6, stream: () => 0 }, { length: 3, stream: () => Math.min(9, 6 * tau + 3) });
+    const bump = (2 + 4 * random.uniform()) / -Math.expm1(-3 / tau);
+    pieces.push({ length: 6, stream: () => 0 }, { length: 3, stream: () => bump });
   }
   if (kind === 'starts-cooling') pieces.push(free);
   else if (kind === 'starts-hot-plateau') pieces.push({ length: 5, stream: () => 0, hold: true }, free);

@@ -1,0 +1,77 @@
+import type { Span } from '../remark/index.ts';
+import type { Leg } from './segment-legs.ts';
+import { riseOnset } from './segment-onset.ts';
+import { at, firstAtOrAfter, type Series } from './segment-series.ts';
+import type { SegmentSettings } from './segment-settings.ts';
+
+/** One fall of the temperature, as indices of the coarse series. */
+export interface Fall {
+  /** Index of the top. */
+  readonly top: number;
+  /** Index behind the last point before the next rise. */
+  readonly end: number;
+  /** Index of the lowest point between the fall before and this top; null where nothing rises to the top. */
+  readonly bottom: number | null;
+}
+
+/** Falls of at least three tenths of the range, each with what rose before it. */
+export function findFalls(
+  series: Series,
+  smooth: Float64Array,
+  legs: readonly Leg[],
+  range: number,
+  noise: number,
+): Fall[] {
+  const falls: Fall[] = [];
+  legs.forEach((leg, i) => {
+    if (leg.change > -0.3 * range) return;
+    const rise = legs[i - 1];
+    const next = legs[i + 1];
+    let end = series.length;
+    if (next) {
+      const onset = riseOnset(
+        series,
+        smooth,
+        { from: next.from, to: next.to, bottom: at(smooth, next.from), height: next.change },
+        noise,
+      );
+      end = Math.max(leg.to, firstAtOrAfter(series.time, onset - 3 * series.width));
+    }
+    falls.push({ top: leg.from, end, bottom: rise && rise.change >= 0.3 * range ? rise.from : null });
+  });
+  return falls;
+}
+
+/** From the onset of the rise to the top of a fall that something rises to, s. */
+export function heatingSpan(series: Series, smooth: Float64Array, fall: Fall, noise: number): Span {
+  const from = fall.bottom ?? 0;
+  const bottom = at(smooth, from);
+  const height = at(smooth, fall.top) - bottom;
+  const onset = riseOnset(series, smooth, { from, to: fall.top, bottom, height }, noise);
+  return { from: onset, to: at(series.time, fall.top) };
+}
+
+/** The fall that the settings name, else the last that is complete, else the last. */
+export function chooseFall(
+  series: Series,
+  smooth: Float64Array,
+  falls: readonly Fall[],
+  low: number,
+  settings: SegmentSettings,
+): Fall | null {
+  if (settings.cooling !== null) {
+    const { from, to } = settings.cooling;
+    const inside = falls.filter((f) => at(series.time, f.top) < to && at(series.time, f.end - 1) > from);
+    return inside.at(-1) ?? { top: firstAtOrAfter(series.time, from), end: series.length, bottom: null };
+  }
+  if (settings.heating !== null) {
+    return falls.filter((fall) => fall.bottom !== null)[settings.heating - 1] ?? null;
+  }
+  const complete = falls.filter((fall) => {
+    const height = at(smooth, fall.top) - low;
+    let least = Number.POSITIVE_INFINITY;
+    for (let i = fall.top; i < fall.end; i++) least = Math.min(least, at(smooth, i));
+    return least - low <= Math.max(settings.endFraction, 0.05) * 1.2 * height;
+  });
+  return complete.at(-1) ?? falls.at(-1) ?? null;
+}

@@ -1,0 +1,165 @@
+import type { Span } from '../remark/index.ts';
+import type { Trace } from '../sensing/index.ts';
+import { findOnset } from './segment-ambient.ts';
+import type { Fall } from './segment-falls.ts';
+import { locateHeatOff } from './segment-knee.ts';
+import { baselinePrior, firstBelow, fitRough, fitStart } from './segment-rough.ts';
+import {
+  at,
+  fastNoise,
+  firstAtOrAfter,
+  oriented,
+  reduceBlocks,
+  runningMedian,
+  type Series,
+  withoutSpikes,
+} from './segment-series.ts';
+import type { SegmentSettings } from './segment-settings.ts';
+import type { Segmentation } from './segment-types.ts';
+
+/** What the search on the coarse series found. */
+export interface Found {
+  readonly coarse: Series;
+  readonly smooth: Float64Array;
+  readonly falls: readonly Fall[];
+  readonly chosen: Fall;
+  readonly heatings: readonly Span[];
+  /** Lowest smoothed value, °C. */
+  readonly low: number;
+  /** Highest less lowest smoothed value, K. */
+  readonly range: number;
+  /** Fast noise of a point, K. */
+  readonly noise: number;
+  /** −1 where the signal was turned upside down. */
+  readonly sign: 1 | -1;
+}
+
+/** The mean of a cooling's points must stand this many times their scatter above its end to be a cooling. */
+const leastContrast = 8;
+
+/**
+ * Places the marks around the chosen fall.
+ *
+ * @param trace recording in °C
+ * @param found what the coarse search found
+ * @param empty what is returned where no exponential stands out
+ * @param settings marks by hand win
+ * @param points most points of the finer series
+ */
+export function placeMarks(
+  trace: Trace,
+  found: Found,
+  empty: Segmentation,
+  settings: SegmentSettings,
+  points: number,
+): Segmentation {
+  const { coarse, chosen, low, range, sign } = found;
+  const byHand = settings.cooling;
+  const nothing: Segmentation = {
+    ...empty,
+    segments: { ...empty.segments, baseline: settings.baseline, cooling: byHand },
+  };
+  const firstFrom = byHand
+    ? firstAtOrAfter(coarse.time, byHand.from)
+    : fitStart(found.smooth, chosen.top, chosen.end, low);
+  const firstEnd = byHand ? firstAtOrAfter(coarse.time, byHand.to) : chosen.end;
+  const first = fitRough(coarse, firstFrom, firstEnd, null, found.noise);
+  if (first === null) return nothing;
+
+  const onset = findOnset({
+    blocks: trace.blocks,
+    sign,
+    coarse,
+    smooth: found.smooth,
+    falls: found.falls,
+    chosen,
+    noise: found.noise,
+    ceiling: low + 0.3 * range,
+    timeConstant: first.timeConstant,
+    points,
+    mains: settings.mains,
+  });
+  const baseline = settings.baseline ?? onset?.quiet ?? null;
+  const prior = baselinePrior(coarse, baseline);
+  const topTime = at(coarse.time, chosen.top);
+  const endTime = byHand?.to ?? at(coarse.time, chosen.end - 1) + coarse.width / 2;
+  const fine = neighbourhood(trace, found, onset?.time ?? 0, endTime, first.timeConstant, points);
+  const smooth = runningMedian(fine.value, 2);
+  const noise = fastNoise(fine.value);
+  const top = indexOfTop(fine, smooth, topTime - 2 * coarse.width, topTime + 2 * coarse.width);
+  const from = byHand
+    ? firstAtOrAfter(fine.time, byHand.from)
+    : fitStart(smooth, top, fine.length, prior?.value ?? low);
+  const rough = fitRough(fine, from, fine.length, prior, noise);
+  if (rough === null) return nothing;
+  const stands = range > leastContrast * rough.scatter;
+  if (!stands && byHand === null) return nothing;
+
+  const middle = firstBelow(smooth, top, rough.ambient + 0.5 * (at(smooth, top) - rough.ambient));
+  const knee = locateHeatOff(fine, 0, middle, rough);
+  const heatOff = knee?.time ?? null;
+  const tau = rough.timeConstant;
+  const tail = knee?.tail ?? 0;
+  const origin = heatOff ?? byHand?.from ?? at(fine.time, 0);
+  const last = at(trace.blocks.time, trace.blocks.length - 1);
+  const cooling = byHand ?? cleanCooling(origin, heatOff !== null, tau, tail, Math.min(endTime, last));
+  const heating = onset === null ? null : { from: onset.time, to: heatOff ?? topTime };
+  const heated = found.falls.filter((fall) => fall.bottom !== null).indexOf(chosen);
+  return {
+    segments: {
+      baseline,
+      heating,
+      peak: { time: at(fine.time, top), temperature: sign * at(smooth, top) },
+      hotTail:
+        heatOff !== null && cooling && cooling.from > heatOff ? { from: heatOff, to: cooling.from } : null,
+      cooling,
+      heatOff,
+      heatings: found.heatings.map((span, i) => (i === heated && heating ? heating : span)),
+    },
+    pattern: sign === -1 ? 'warming' : chosen.bottom === null ? 'starts-hot' : 'cooling',
+    rough: {
+      timeConstant: tau,
+      ambient: sign * rough.ambient,
+      excess: sign * rough.excess * Math.exp(-(origin - rough.origin) / tau),
+      origin,
+      scatter: rough.scatter,
+    },
+    noise,
+    resolution: fine.width,
+    tail,
+    endFraction: cooling ? Math.exp(-(cooling.to - origin) / tau) : null,
+    heatingUsed: heated < 0 ? null : heated + 1,
+    byHand: { baseline: settings.baseline !== null, cooling: byHand !== null },
+  };
+}
+
+/** A finer series from the onset to the end: only that resolves a fast cooling in a long recording. */
+function neighbourhood(
+  trace: Trace,
+  found: Found,
+  onset: number,
+  end: number,
+  timeConstant: number,
+  points: number,
+): Series {
+  const topTime = at(found.coarse.time, found.chosen.top);
+  const to = Math.min(end, topTime + 12 * timeConstant + 4 * found.coarse.width);
+  return withoutSpikes(oriented(reduceBlocks(trace.blocks, { from: onset, to }, points, 0), found.sign));
+}
+
+/** Clean cooling by the fixed rule; null where nothing is left. */
+function cleanCooling(origin: number, heated: boolean, tau: number, tail: number, end: number): Span | null {
+  const fraction = tau > 10 ? 0.9 : 0.95;
+  const settle = Math.max(-Math.log(fraction) * tau, Math.min(1, 0.35 * tau), Math.min(4 * tail, 0.7 * tau));
+  const from = heated ? origin + settle : origin;
+  const to = Math.min(end, origin + 10 * tau);
+  return to > from ? { from, to } : null;
+}
+
+function indexOfTop(series: Series, smooth: Float64Array, from: number, until: number): number {
+  let top = Math.min(firstAtOrAfter(series.time, from), smooth.length - 1);
+  for (let i = top; i < smooth.length && at(series.time, i) <= until; i++) {
+    if (at(smooth, i) > at(smooth, top)) top = i;
+  }
+  return top;
+}

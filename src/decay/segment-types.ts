@@ -1,0 +1,39 @@
+import type { Segments } from './types.ts';
+
+/**
+ * What a recording looks like as a whole. `cooling`: a fall after a heating. `starts-hot`: a fall without a
+ * heating before it. `warming`: an approach from below. `rises-only`: a rise that nothing follows. `dips`: a
+ * fall from ambient and a return to it. `none`: no change that stands out.
+ */
+export type Pattern = 'cooling' | 'starts-hot' | 'warming' | 'rises-only' | 'dips' | 'none';
+
+/** Segments and the first, rough numbers that the marks were placed with. */
+export interface Segmentation {
+  readonly segments: Segments;
+  readonly pattern: Pattern;
+  /** Rough exponential of the cooling, its origin at the heat-off or the cooling's start; null without one. */
+  readonly rough: {
+    /** s */
+    readonly timeConstant: number;
+    /** °C */
+    readonly ambient: number;
+    /** K at the origin. */
+    readonly excess: number;
+    /** s */
+    readonly origin: number;
+    /** Standard deviation of the points about the curve, K. */
+    readonly scatter: number;
+  } | null;
+  /** Standard deviation of the fast noise of a point that was searched, K. */
+  readonly noise: number;
+  /** Width of the points that were searched, s. */
+  readonly resolution: number;
+  /** Decay time of hot air after the heat is off, s; 0 where none was seen. */
+  readonly tail: number;
+  /** Error fraction at the end of the cooling, by the rough exponential; null without one. */
+  readonly endFraction: number | null;
+  /** Which of the heatings was taken, counted from 1; null where none was. */
+  readonly heatingUsed: number | null;
+  /** Whether marks were given by hand. */
+  readonly byHand: { readonly baseline: boolean; readonly cooling: boolean };
+}
