@@ -182,7 +182,8 @@ function crossing(theme: Theme, panel: Panel, fitted: readonly ErrorPoint[]): st
 function slopeName(clean: CleanTrace, panel: Panel, start: number): string {
   const tc = clean.timeConstant;
   if (!tc) return '';
-  const decimals = decimalsFor((tc.interval[1] - tc.interval[0]) / 2);
+  // One figure of the half-width, as a slope is read off and not computed with.
+  const decimals = Math.max(decimalsFor((tc.interval[1] - tc.interval[0]) / 2) - 1, 0);
   const share = Math.min(0.3, (0.4 * (start - panel.y[0]) * tc.value) / panel.x[1]);
   const t = share * panel.x[1];
   return label(`slope \u22121/(${fixed(tc.value, decimals)} s)`, {

@@ -2,15 +2,20 @@ import { element, escapeXml } from './markup.ts';
 import { fontFamily, lightTheme, sizes, type Theme } from './theme.ts';
 import { plain } from './words.ts';
 
-/** What every figure needs from its caller. */
-export interface FigureOptions {
-  /** Where to draw: a browser's own document, or one from `offscreenDocument()`. */
-  readonly document: Document;
+/** How a figure looks. */
+export interface ThemeOptions {
+  /** Light unless said otherwise. */
   readonly theme?: Theme;
 }
 
+/** What a figure with axes needs from its caller. */
+export interface FigureOptions extends ThemeOptions {
+  /** Where to draw: a browser's own document, or one from `offscreenDocument()`. */
+  readonly document: Document;
+}
+
 /** The theme of the options, light unless said otherwise. */
-export function themeOf(options: FigureOptions): Theme {
+export function themeOf(options: ThemeOptions): Theme {
   return options.theme ?? lightTheme;
 }
 

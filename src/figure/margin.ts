@@ -9,6 +9,8 @@ export interface MarginNote {
   readonly place: readonly [number, number] | null;
   /** The height at which it wants to stand, px; the next free one where null. */
   readonly level: number | null;
+  /** Notes of a lower zone stand above those of a higher one. */
+  readonly zone: number;
 }
 
 /** The column beside the figure, px. */
@@ -32,17 +34,15 @@ interface LaidNote {
 
 /**
  * Remarks in the margin, each as near to the height of its place as the others allow, tied to it by a thin
- * line that runs level out of the margin and then straight to the place. Notes keep the order of the places
+ * line that runs level out of the margin and then straight to the place. Within a zone, notes keep the order of the places
  * from left to right, so that the lines of a cooling curve do not cross.
  *
  * @returns markup; remarks that find no room are counted in a last line
  */
 export function marginNotes(theme: Theme, notes: readonly MarginNote[], column: MarginColumn): string {
-  const placed = notes
-    .filter((n) => n.place !== null)
-    .sort((a, b) => (a.place?.[0] ?? 0) - (b.place?.[0] ?? 0));
-  const loose = notes.filter((n) => n.place === null);
-  const all = [...placed, ...loose].map((note) => layOut(note, column.width));
+  const all = notes
+    .toSorted((a, b) => a.zone - b.zone || (a.place?.[0] ?? 0) - (b.place?.[0] ?? 0))
+    .map((note) => layOut(note, column.width));
 
   let used = 0;
   const shown: LaidNote[] = [];

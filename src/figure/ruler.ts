@@ -78,14 +78,14 @@ export function ruler(
       parts.push(label(s.name, { ...text, x: middle, y: y - 8, 'text-anchor': 'middle' }));
       continue;
     }
-    const start = Math.max(Math.min(Math.max(liftedUntil, middle - 4), right - width), left);
+    const start = Math.max(Math.min(Math.max(liftedUntil, middle + 5), right - width), left);
     liftedUntil = start + width + 8;
     parts.push(
       element('path', {
         d: polyline([
           [middle, y - 3],
-          [middle, y - 21],
-          [start - 2, y - 25],
+          [middle, y - 26],
+          [start - 2, y - 26],
         ]),
         fill: 'none',
         stroke: theme.tie,

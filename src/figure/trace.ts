@@ -39,7 +39,7 @@ const aboutShape: ReadonlySet<string> = new Set(['not-first-order', 'adequacy-un
 export function traceFigure(data: TraceFigureData, options: FigureOptions): string {
   const theme = themeOf(options);
   const clean = cleanTrace(data);
-  const x = extent(clean.curve.time);
+  const x = timeSpan(clean);
   const y = extent(temperatures(clean));
   const panel: Panel | null =
     x && y ? { ...upper, x, y: [y[0] - 0.14 * (y[1] - y[0]), y[1] + 0.08 * (y[1] - y[0])] } : null;
@@ -136,6 +136,9 @@ function temperaturePanel(document: Document, theme: Theme, clean: CleanTrace, p
   return element('g', { 'data-part': 'temperature' }, ...parts);
 }
 
+/** The cooling is drawn wide and pale, so that the fitted curve is seen within it. */
+const lineWidths = { still: 1.3, heat: 2.2, tail: 2.2, air: 4.5, window: 4.5 } as const;
+
 /** The readings, each part in the line of its kind, over the reach of the readings behind each point. */
 function measured(theme: Theme, clean: CleanTrace): Plot.Markish[] {
   const { curve, segments } = clean;
@@ -160,7 +163,8 @@ function measured(theme: Theme, clean: CleanTrace): Plot.Markish[] {
         x: time,
         y: (k: number) => curve.value[k] ?? 0,
         stroke,
-        strokeWidth: kind === 'still' ? 1.3 : 2.2,
+        strokeWidth: lineWidths[kind],
+        strokeOpacity: kind === 'air' ? 0.5 : 1,
         ...(kind === 'heat' || kind === 'tail' ? { strokeDasharray: '7 2.5', strokeLinecap: 'butt' } : {}),
         ariaDescription: `measured, ${segmentAt(segments, time(from)) ?? 'other'}`,
       }),
@@ -341,6 +345,12 @@ function rulers(theme: Theme, clean: CleanTrace, panel: Panel): string {
   );
 }
 
+/** Time from the recording's start, even if the first point drawn stands for a stretch after it. */
+function timeSpan(clean: CleanTrace): readonly [number, number] | null {
+  const x = extent(clean.curve.time);
+  return x && x[0] > 0 && x[0] < 0.01 * x[1] ? [0, x[1]] : x;
+}
+
 /** Where a remark belongs: in the middle of what it is about, a little aside for each one before it. */
 function place(
   remark: Remark,
@@ -350,7 +360,8 @@ function place(
   shape: Panel | null,
 ): MarginNote {
   const span = cleanSpan(remark.at);
-  if (!span || span.to < panel.x[0] || span.from > panel.x[1]) return { remark, place: null, level: null };
+  if (!span || span.to < panel.x[0] || span.from > panel.x[1])
+    return { remark, place: null, level: null, zone: 2 };
   const share = [0.5, 0.35, 0.65, 0.25, 0.75][index % 5] ?? 0.5;
   const window = clean.segments.window;
   if (shape && window && aboutShape.has(remark.code)) {
@@ -358,14 +369,14 @@ function place(
     const points = clean.points;
     const near = points.find((p) => p.time >= at) ?? points.at(-1);
     const y = near ? clampDown(down(shape, Math.log(near.fitted)), shape) : shape.top;
-    return { remark, place: [across(shape, at), y], level: y };
+    return { remark, place: [across(shape, at), y], level: y, zone: 1 };
   }
   const from = Math.max(span.from, panel.x[0]);
   const to = Math.min(span.to, panel.x[1]);
   const t = from + share * (to - from);
   const y = down(panel, valueAt(clean, t));
   const beforePeak = t <= (clean.segments.peak?.time ?? clean.segments.heatOff ?? panel.x[0]);
-  return { remark, place: [across(panel, t), y], level: beforePeak ? panel.top : y };
+  return { remark, place: [across(panel, t), y], level: beforePeak ? panel.top + 7 : y, zone: 0 };
 }
 
 function valueAt(clean: CleanTrace, time: number): number {

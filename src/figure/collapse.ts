@@ -1,0 +1,298 @@
+import * as Plot from '@observablehq/plot';
+import { type FigureOptions, frame, type ThemeOptions, themeOf } from './frame.ts';
+import { element, label, polyline } from './markup.ts';
+import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
+import type { FigureTable } from './table.ts';
+import { sizes, type Theme } from './theme.ts';
+import { drawable, thinCurve } from './thin.ts';
+import { shorten, wrap } from './words.ts';
+
+/** One recording on the scale of its own time constant. */
+export interface CollapseSeries {
+  readonly name: string;
+  /** Its time constant, s, > 0. */
+  readonly timeConstant: number;
+  /** Time from the moment at which its fitted error fraction is 1, s. */
+  readonly time: ArrayLike<number>;
+  /** Error fraction, best as block means. */
+  readonly errorFraction: ArrayLike<number>;
+  /** Why the recording is set apart, in words: 'bent late: ambient'; null if it is not. */
+  readonly stray: string | null;
+}
+
+/** A series as it is drawn: points (t / time constant, ln of error fraction). */
+interface Line {
+  readonly name: string;
+  readonly stray: string | null;
+  readonly points: readonly (readonly [number, number])[];
+}
+
+/** How far the figure reaches: three time constants, and an error fraction of 5 %. */
+const reach = { x: 3, y: -3 } as const;
+
+/** More recordings than this are one dark line; the strays are always drawn. */
+const mostSeries = 400;
+const mostStrays = 12;
+
+const width = 960;
+const upper = { left: 62, top: 70, width: 634, height: 320 };
+const lower = { left: 62, top: 446, width: 634, height: 110 };
+const height = 612;
+const labelLeft = 728;
+const labelWidth = 212;
+
+/** Largest departure from the line that the lower panel shows. */
+const departure = 0.4;
+
+/** One dash a stray, in turn. */
+const dashes = ['', '8 3', '2 2.5', '10 3 2 3', '4 4', '14 4'] as const;
+
+/**
+ * The collapse: ln of the error fraction against time divided by each recording's own time constant, where
+ * every first-order recording falls on one line of slope −1; below it, the departure from that line, twelve
+ * times as tall. Recordings set apart have a dash of their own and are named in the margin.
+ *
+ * @returns SVG text, 960 × 612 px
+ */
+export function collapseFigure(series: readonly CollapseSeries[], options: FigureOptions): string {
+  const theme = themeOf(options);
+  const lines = linesOf(series, 120);
+  const strays = lines.filter((l) => l.stray !== null).slice(0, mostStrays);
+  const plain = lines.filter((l) => l.stray === null).slice(0, mostSeries);
+  const count = `${lines.length} recording${lines.length === 1 ? '' : 's'}`;
+  const title = `${count} on the scale of their own time constants`;
+  const panel: Panel = { ...upper, x: [0, reach.x], y: [reach.y, 0.15] };
+  const heading =
+    label(`${count}, each on the scale of its own time constant`, {
+      x: 20,
+      y: 32,
+      'font-size': sizes.title,
+      'font-weight': 600,
+    }) +
+    label(straysInWords(strays.length), {
+      x: labelLeft,
+      y: 32,
+      'font-size': sizes.title,
+      'font-weight': 600,
+    });
+  if (lines.length === 0) {
+    const empty = emptyPanel(theme, panel, 'no recordings with a time constant');
+    return frame(theme, width, height, title, 'There is nothing to draw.', heading, empty);
+  }
+  const away: Panel = { ...lower, x: [0, reach.x], y: [-departure, departure] };
+  const tall = (l: Line): Line => ({
+    ...l,
+    points: l.points
+      .map(([x, y]): [number, number] => [x, y + x])
+      .filter(([, d]) => Math.abs(d) <= departure),
+  });
+  const end = -reach.y;
+  const top = drawPanel(options.document, panel, [
+    ...axes(theme, panel, 6, 6),
+    ...drawLines(theme, plain, strays),
+    idealLine(theme, 0, 0, end, -end),
+  ]);
+  const bottom = drawPanel(options.document, away, [
+    ...axes(theme, away, 6, 4),
+    ...drawLines(theme, plain.map(tall), strays.map(tall)),
+    idealLine(theme, 0, 0, reach.x, 0),
+  ]);
+  const x = 'Time divided by the time constant';
+  return frame(
+    theme,
+    width,
+    height,
+    title,
+    describe(lines),
+    heading,
+    top,
+    idealName(panel),
+    axisNames(theme, panel, x, 'ln of error fraction'),
+    bottom,
+    axisNames(theme, away, x, 'departure'),
+    strayNames(theme, strays, panel),
+  );
+}
+
+/** The numbers behind the collapse, one row a point. */
+export function collapseTable(series: readonly CollapseSeries[]): FigureTable {
+  return {
+    caption: 'ln of the error fraction against time divided by the time constant',
+    columns: [
+      { name: 'Recording', unit: null },
+      { name: 'Set apart', unit: null },
+      { name: 'Time divided by the time constant', unit: null },
+      { name: 'ln of error fraction', unit: null },
+    ],
+    rows: linesOf(series, 60).flatMap((l) => l.points.map(([x, y]) => [l.name, l.stray, x, y])),
+  };
+}
+
+/**
+ * The small form of the collapse for one cell of a grid: the line of slope −1 and the recording's own trace.
+ *
+ * @returns SVG text, 120 × 28 px; with the line alone where the recording has nothing to draw
+ */
+export function strip(series: CollapseSeries, options: ThemeOptions = {}): string {
+  const theme = themeOf(options);
+  const line = linesOf([series], 60)[0];
+  const x = (v: number) => 3 + (v / 2.6) * 114;
+  const y = (v: number) => 3 + (-v / 2.6) * 22;
+  const inside = (line?.points ?? []).filter(([px, py]) => px <= 2.6 && py >= -2.6 && py <= 0.1);
+  return frame(
+    theme,
+    120,
+    28,
+    `Straightness of ${series.name}`,
+    series.stray ?? (inside.length > 1 ? 'Close to the line of slope −1.' : 'Nothing to draw.'),
+    element('path', {
+      d: polyline([
+        [x(0), y(0)],
+        [x(2.6), y(-2.6)],
+      ]),
+      stroke: theme.tie,
+      'stroke-width': 1,
+      'data-part': 'ideal',
+    }),
+    inside.length > 1
+      ? element('path', {
+          d: polyline(inside.map(([px, py]): [number, number] => [x(px), y(py)])),
+          fill: 'none',
+          stroke: series.stray === null ? theme.air : theme.ink,
+          'stroke-width': series.stray === null ? 1.6 : 2,
+          'stroke-dasharray': series.stray === null ? undefined : '5 2.5',
+          'data-part': 'trace',
+        })
+      : '',
+  );
+}
+
+/** Series on their own scale, without what cannot be drawn or lies outside the figure. */
+function linesOf(series: readonly CollapseSeries[], most: number): Line[] {
+  return series.flatMap((s) => {
+    if (!(s.timeConstant > 0) || !drawable(s.timeConstant)) return [];
+    const time: number[] = [];
+    const fraction: number[] = [];
+    for (let i = 0; i < s.time.length; i++) {
+      const x = (s.time[i] ?? Number.NaN) / s.timeConstant;
+      const g = s.errorFraction[i] ?? Number.NaN;
+      if (!(x >= 0 && x <= reach.x && Number.isFinite(g))) continue;
+      time.push(x);
+      fraction.push(g);
+    }
+    // Averages are taken before the logarithm, which would stretch the noise of small fractions.
+    const thin = thinCurve({ time, value: fraction }, most);
+    const points = thin.time
+      .map((x, i): [number, number] => [x, Math.log(thin.value[i] ?? 0)])
+      .filter(([, y]) => y >= reach.y && y <= 0.15);
+    return points.length > 1 ? [{ name: s.name, stray: s.stray, points }] : [];
+  });
+}
+
+function drawLines(theme: Theme, plain: readonly Line[], strays: readonly Line[]): Plot.Markish[] {
+  return [
+    ...plain.map((l) =>
+      Plot.line([...l.points], {
+        stroke: theme.air,
+        strokeWidth: 1,
+        strokeOpacity: plain.length > 8 ? 0.45 : 0.8,
+        ariaDescription: 'recording',
+      }),
+    ),
+    ...strays.map((l, i) =>
+      Plot.line([...l.points], {
+        stroke: theme.heat,
+        strokeWidth: 1.8,
+        strokeLinecap: 'butt',
+        ...(dashOf(i) === '' ? {} : { strokeDasharray: dashOf(i) }),
+        ariaDescription: 'stray',
+      }),
+    ),
+  ];
+}
+
+function dashOf(index: number): string {
+  return dashes[index % dashes.length] ?? '';
+}
+
+function idealLine(theme: Theme, x1: number, y1: number, x2: number, y2: number): Plot.Markish {
+  return Plot.link([0], { x1, y1, x2, y2, stroke: theme.ink, strokeWidth: 1, ariaDescription: 'ideal' });
+}
+
+function idealName(panel: Panel): string {
+  const x = across(panel, 0.62);
+  const y = down(panel, -0.62);
+  return label('one time constant falls by 1: slope \u22121', { x: x + 10, y: y - 6 });
+}
+
+/** Names of the strays in the margin, each at the height where its line ends, with a piece of its dash. */
+function strayNames(theme: Theme, strays: readonly Line[], panel: Panel): string {
+  const line = 14.5;
+  const items = strays
+    .map((stray, index) => {
+      const [x, y] = stray.points.at(-1) ?? [0, 0];
+      const name = shorten(stray.name, labelWidth, sizes.text, true);
+      const why = wrap(stray.stray ?? '', labelWidth, sizes.text, 2);
+      return {
+        index,
+        name,
+        why,
+        x: across(panel, x),
+        y: down(panel, y),
+        top: 0,
+        height: line * (2 + why.length),
+      };
+    })
+    .toSorted((a, b) => a.y - b.y);
+  let next = 58;
+  for (const item of items) {
+    item.top = Math.max(next, item.y - 12);
+    next = item.top + item.height;
+  }
+  let limit = height - 8;
+  for (const item of items.toReversed()) {
+    item.top = Math.min(item.top, limit - item.height);
+    limit = item.top;
+  }
+  return items
+    .map(
+      (item) =>
+        element('path', {
+          d: polyline([
+            [item.x + 3, item.y],
+            [labelLeft - 22, item.top + 8],
+            [labelLeft - 6, item.top + 8],
+          ]),
+          fill: 'none',
+          stroke: theme.tie,
+          'stroke-width': 0.75,
+        }) +
+        element('path', {
+          d: polyline([
+            [labelLeft, item.top + 8],
+            [labelLeft + 56, item.top + 8],
+          ]),
+          stroke: theme.heat,
+          'stroke-width': 1.8,
+          'stroke-dasharray': dashOf(item.index) || undefined,
+        }) +
+        label(item.name, { x: labelLeft, y: item.top + 25, 'font-weight': 600 }) +
+        item.why
+          .map((text, i) =>
+            label(text, { x: labelLeft, y: item.top + 25 + line * (i + 1), fill: theme.muted }),
+          )
+          .join(''),
+    )
+    .join('');
+}
+
+function straysInWords(count: number): string {
+  if (count === 0) return 'none set apart';
+  return count === 1 ? 'one to look at again' : `${count} to look at again`;
+}
+
+function describe(lines: readonly Line[]): string {
+  const strays = lines.filter((l) => l.stray !== null).slice(0, mostStrays);
+  const said = strays.map((l) => `${l.name}: ${l.stray}.`).join(' ');
+  return `Natural logarithm of the error fraction against time divided by the time constant, with the line of slope −1; below, the departure from that line. ${lines.length - strays.length} recordings lie close to the line. ${said}`;
+}

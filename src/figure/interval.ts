@@ -1,0 +1,257 @@
+import type { Estimate, EstimateMethod } from '../decay/index.ts';
+import { type FigureOptions, frame, themeOf } from './frame.ts';
+import { element, label, polyline } from './markup.ts';
+import { across, axes, drawPanel, type Panel } from './panel.ts';
+import type { FigureTable } from './table.ts';
+import { sizes, type Theme } from './theme.ts';
+import { drawable, extent } from './thin.ts';
+import { decimalsFor, fixed } from './words.ts';
+
+const width = 760;
+const rowHeight = 52;
+const top = 66;
+const plot = { left: 214, width: 316 };
+const decimalMark = 594;
+
+const names: Readonly<Record<EstimateMethod, string>> = {
+  'point-36.8': '36.8 % point',
+  'log-linear-origin': 'ln fit through the start',
+  'log-linear-intercept': 'ln fit, free intercept',
+  'exponential-fit': 'exponential fit',
+};
+
+/** The name of a method in words. */
+export function methodName(method: EstimateMethod): string {
+  return names[method];
+}
+
+/**
+ * One row an estimate with its 95 % interval; the reported one set apart, and thin beneath each the interval
+ * that a classroom would print, which shows how small it claims to be.
+ *
+ * @param reported the method whose value is the time constant reported; null if none is
+ * @returns SVG text, 760 px wide, 52 px a row
+ */
+export function intervalFigure(
+  estimates: readonly Estimate[],
+  reported: EstimateMethod | null,
+  options: FigureOptions,
+): string {
+  const theme = themeOf(options);
+  const rows = estimates.filter((e) => drawable(e.value) && e.interval.every(drawable)).slice(0, 20);
+  const height = top + Math.max(rows.length, 1) * rowHeight + 58;
+  const heading =
+    label('Estimates of the time constant', { x: 20, y: 30, 'font-size': sizes.title, 'font-weight': 600 }) +
+    label('in s, with 95 % interval', { x: decimalMark - 34, y: 30, fill: theme.muted });
+  const span = extent(rows.flatMap(reachOf), 0.06);
+  if (!span) {
+    const none = label('no estimate', { x: 20, y: top + 20, fill: theme.muted });
+    return frame(theme, width, height, 'Estimates of the time constant', 'No estimate.', heading, none);
+  }
+  const panel: Panel = { ...plot, top, height: rows.length * rowHeight, x: span, y: [0, 1] };
+  const chosen = rows.find((e) => e.method === reported);
+  const foot = top + rows.length * rowHeight;
+  const frameLines = axes(theme, panel, 5, 1).slice(0, 1);
+  return frame(
+    theme,
+    width,
+    height,
+    'Estimates of the time constant',
+    describe(rows, reported),
+    chosen ? band(theme, chosen, panel, rows.indexOf(chosen)) : '',
+    heading,
+    drawPanel(options.document, panel, frameLines),
+    element('path', {
+      d: polyline([
+        [plot.left, foot],
+        [plot.left + plot.width, foot],
+      ]),
+      stroke: theme.tie,
+    }),
+    ...rows.map((e, i) => row(theme, e, e === chosen, panel, top + i * rowHeight)),
+    label('Time constant in s', {
+      x: plot.left + plot.width,
+      y: foot + 32,
+      'text-anchor': 'end',
+      fill: theme.muted,
+    }),
+    label('thin: the interval as a classroom prints it', {
+      x: 20,
+      y: foot + 32,
+      'font-size': sizes.small,
+      fill: theme.muted,
+    }),
+  );
+}
+
+/** The numbers behind the figure of estimates. */
+export function intervalTable(estimates: readonly Estimate[], reported: EstimateMethod | null): FigureTable {
+  return {
+    caption: 'Estimates of the time constant with 95 % intervals',
+    columns: [
+      { name: 'Method', unit: null },
+      { name: 'Reported', unit: null },
+      { name: 'Time constant', unit: 's' },
+      { name: 'Standard uncertainty', unit: 's' },
+      { name: 'Interval from', unit: 's' },
+      { name: 'Interval to', unit: 's' },
+      { name: 'As a classroom prints it', unit: 's' },
+      { name: 'Classroom interval from', unit: 's' },
+      { name: 'Classroom interval to', unit: 's' },
+    ],
+    rows: estimates.map((e) => [
+      methodName(e.method),
+      e.method === reported ? 'reported' : null,
+      e.value,
+      e.standardUncertainty,
+      ...e.interval,
+      e.classroom?.value ?? null,
+      e.classroom?.interval?.[0] ?? null,
+      e.classroom?.interval?.[1] ?? null,
+    ]),
+  };
+}
+
+function reachOf(e: Estimate): number[] {
+  const room = e.classroom;
+  return [e.value, ...e.interval, ...(room ? [room.value, ...(room.interval ?? [])] : [])].filter(drawable);
+}
+
+function band(theme: Theme, chosen: Estimate, panel: Panel, index: number): string {
+  const ends = chosen.interval.map((v) => across(panel, v));
+  const lines = ends.map((x) =>
+    element('path', {
+      d: polyline([
+        [x, panel.top],
+        [x, panel.top + panel.height],
+      ]),
+      stroke: theme.tie,
+      'stroke-width': 0.75,
+      'stroke-dasharray': '2 3',
+    }),
+  );
+  const ground = element('rect', {
+    x: 10,
+    y: panel.top + index * rowHeight,
+    width: width - 20,
+    height: rowHeight,
+    fill: theme.raised,
+    'data-part': 'reported',
+  });
+  return ground + lines.join('');
+}
+
+function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, y: number): string {
+  const level = y + 19;
+  const below = y + 38;
+  const weight = chosen ? 600 : undefined;
+  const decimals = decimalsFor((e.interval[1] - e.interval[0]) / 2);
+  const parts = [
+    label(methodName(e.method), { x: 20, y: level + 4, 'font-weight': weight }),
+    chosen ? label('reported', { x: 20, y: level + 19, 'font-size': sizes.small, fill: theme.muted }) : '',
+    bar(
+      across(panel, e.interval[0]),
+      across(panel, e.interval[1]),
+      level,
+      chosen ? 6 : 4.5,
+      theme.ink,
+      chosen ? 3.2 : 1.8,
+    ),
+    element('circle', {
+      cx: across(panel, e.value),
+      cy: level,
+      r: chosen ? 5.5 : 4,
+      fill: chosen ? theme.ink : theme.paper,
+      stroke: theme.ink,
+      'stroke-width': 1.6,
+      'data-part': 'estimate',
+    }),
+    onMark(fixed(e.value, decimals), level + 4, { 'font-weight': weight }),
+    label(`${fixed(e.interval[0], decimals)} to ${fixed(e.interval[1], decimals)}`, {
+      x: width - 20,
+      y: level + 4,
+      'text-anchor': 'end',
+      'font-weight': weight,
+    }),
+  ];
+  const room = e.classroom;
+  if (room && drawable(room.value)) parts.push(classroom(theme, room.value, room.interval, panel, below));
+  return element('g', { 'data-row': e.method }, ...parts);
+}
+
+function classroom(
+  theme: Theme,
+  value: number,
+  interval: readonly [number, number] | null,
+  panel: Panel,
+  y: number,
+): string {
+  const x = across(panel, value);
+  const text = { 'font-size': sizes.small, fill: theme.muted };
+  const known = interval?.every(drawable) ? interval : null;
+  const decimals = known ? Math.min(decimalsFor((known[1] - known[0]) / 2), 4) : 2;
+  return (
+    element('path', {
+      d: polyline([
+        [x, y - 3.5],
+        [x + 3.5, y],
+        [x, y + 3.5],
+        [x - 3.5, y],
+      ]).concat('Z'),
+      fill: theme.paper,
+      stroke: theme.muted,
+      'data-part': 'classroom',
+    }) +
+    (known ? bar(across(panel, known[0]), across(panel, known[1]), y, 3, theme.muted, 0.9) : '') +
+    onMark(fixed(value, decimals), y + 4, text) +
+    (known
+      ? label(`${fixed(known[0], decimals)} to ${fixed(known[1], decimals)}`, {
+          ...text,
+          x: width - 20,
+          y: y + 4,
+          'text-anchor': 'end',
+        })
+      : '')
+  );
+}
+
+/** An interval: a level line with its ends. */
+function bar(from: number, to: number, y: number, half: number, stroke: string, thickness: number): string {
+  const d =
+    polyline([
+      [from, y],
+      [to, y],
+    ]) +
+    [from, to]
+      .map((x) =>
+        polyline([
+          [x, y - half],
+          [x, y + half],
+        ]),
+      )
+      .join('');
+  return element('path', { d, stroke, 'stroke-width': thickness, fill: 'none' });
+}
+
+/** A number aligned on its decimal mark. */
+function onMark(
+  text: string,
+  y: number,
+  attributes: Readonly<Record<string, string | number | undefined>>,
+): string {
+  const [whole = '', decimals] = text.split('.');
+  return (
+    label(whole, { ...attributes, x: decimalMark, y, 'text-anchor': 'end' }) +
+    (decimals === undefined ? '' : label(`.${decimals}`, { ...attributes, x: decimalMark, y }))
+  );
+}
+
+function describe(rows: readonly Estimate[], reported: EstimateMethod | null): string {
+  return rows
+    .map((e) => {
+      const d = decimalsFor((e.interval[1] - e.interval[0]) / 2);
+      const mark = e.method === reported ? ', reported' : '';
+      return `${methodName(e.method)}${mark}: ${fixed(e.value, d)} s, 95 % interval ${fixed(e.interval[0], d)} s to ${fixed(e.interval[1], d)} s.`;
+    })
+    .join(' ');
+}
