@@ -61,6 +61,9 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
   const checked = schema.safeParse(plain);
   if (checked.success) return { ok: true, value: checked.data, lineOf };
   const faults = checked.error.issues.flatMap((issue): Fault[] => {
+    if (issue.code === 'invalid_key') {
+      return issue.issues.map(({ message }) => faultAt(issue.path, message, lineOf));
+    }
     if (issue.code !== 'unrecognized_keys') return [faultAt(issue.path, issue.message, lineOf)];
     return issue.keys.map((key) => {
       return faultAt([...issue.path, key], 'there is no such key here; look for a slip of the pen', lineOf);
