@@ -9,14 +9,26 @@ const rooms = [
   'recording',
   'sensing',
   'decay',
+  'prediction',
   'experiment',
   'practice',
   'figure',
+  'store',
   'cli',
 ];
 
 /** Rooms that run in a browser, a worker or a test alike: no Node, no clock. */
-const pure = ['remark', 'quantity', 'statistics', 'sensing', 'decay', 'practice', 'figure'];
+const pure = [
+  'remark',
+  'quantity',
+  'statistics',
+  'sensing',
+  'decay',
+  'prediction',
+  'experiment',
+  'practice',
+  'figure',
+];
 
 module.exports = {
   forbidden: [
