@@ -1,3 +1,4 @@
+export { chiSquareQuantile, normalQuantile, studentQuantile } from '../quantity/index.ts';
 export { type ArmaFit, type ArmaFitOptions, fitArma, restrictedLikelihood } from './arma.ts';
 export { choleskyFactor, choleskyForward, choleskySolve } from './arma-cholesky.ts';
 export { ArmaFilter, stepsBetween } from './arma-filter.ts';
@@ -9,3 +10,31 @@ export {
   armaLongRunVariance,
   armaVariance,
 } from './arma-process.ts';
+export {
+  ar1MeanInflation,
+  ar1SlopeInflation,
+  ar1VarianceInflation,
+  autocorrelations,
+  durbinWatson,
+  initialPositiveInflation,
+  lineInfluences,
+  neweyWestCovariance,
+} from './autocorrelation.ts';
+export { correlation, fitLine, fitLineThroughOrigin, type LineFit, lineAt } from './line.ts';
+export { fitLinear, type LeastSquaresFit } from './linear.ts';
+export {
+  curveProblem,
+  fitNonlinear,
+  type LeastSquaresProblem,
+  type NonlinearFit,
+  type NonlinearOptions,
+} from './nonlinear.ts';
+export {
+  mean,
+  median,
+  quantile,
+  quantileOfSorted,
+  scaledMad,
+  standardDeviation,
+  sumOfSquares,
+} from './summary.ts';
