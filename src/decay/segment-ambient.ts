@@ -1,7 +1,8 @@
 import type { Blocks } from '../recording/index.ts';
 import type { Span } from '../remark/index.ts';
 import { type Fall, heatingSpan } from './segment-falls.ts';
-import { quietStretch, riseOnset } from './segment-onset.ts';
+import { riseOnset } from './segment-onset.ts';
+import { quietStretch } from './segment-quiet.ts';
 import {
   at,
   firstAtOrAfter,
@@ -73,5 +74,5 @@ function onsetOf(before: BeforeHeating, fall: Fall): Onset {
   const fineSmooth = runningMedian(fine.value, 2);
   const rise = { from: 0, to: fine.length - 1, bottom, height };
   const time = riseOnset(fine, fineSmooth, rise, before.noise);
-  return { time, quiet: quietStretch(fine, from, time, before.ceiling) };
+  return { time, quiet: quietStretch(fine, from, time, before.ceiling, before.timeConstant) };
 }

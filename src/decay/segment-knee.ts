@@ -18,11 +18,12 @@ interface Candidate {
   readonly time: number;
   readonly tail: number;
   readonly temperature: number;
+  readonly approach: Approach;
   readonly cost: number;
 }
 
 /** Tails that are tried, in time constants of the cooling. */
-const tailRatios = [0, 0.03, 0.06, 0.1, 0.15, 0.22, 0.32, 0.45, 0.65, 0.95];
+const tailRatios = [0.03, 0.06, 0.1, 0.15, 0.22, 0.32, 0.45, 0.65, 0.95];
 
 /** A tail is believed only if it lowers the sum of squares by this factor: noise alone gains less. */
 const tailGain = 1.25;
@@ -47,28 +48,34 @@ export function locateHeatOff(series: Series, from: number, middle: number, deca
   const walked = walkBack(series, from, middle, decay, halfWindow);
   if (walked <= from + 1) return null;
   const start = at(series.time, walked);
-  const earliest = Math.max(at(series.time, from), start - 2 * halfWindow - 1.2 * tau);
   const before = Math.max(0.15 * tau, 6 * series.width);
-  const low = firstAtOrAfter(series.time, earliest - before);
-  const lo = Math.max(from, low);
-  const hi = Math.min(
-    series.length,
-    firstAtOrAfter(series.time, start + Math.max(0.45 * tau, 12 * series.width)),
-  );
-  const clean = bestBreak(series, lo, hi, decay, [0], start - 2 * halfWindow, start + 2 * halfWindow, before);
-  const withTail = bestBreak(
-    series,
-    lo,
-    hi,
-    decay,
-    tailRatios.slice(1),
-    earliest,
-    start + 2 * halfWindow,
-    before,
-  );
-  if (clean === null) return withTail;
-  if (withTail === null) return clean;
-  return withTail.cost * tailGain < clean.cost ? withTail : clean;
+  const end = firstAtOrAfter(series.time, start + Math.max(0.45 * tau, 12 * series.width));
+  const latest = start + 2 * halfWindow;
+  const search = (ratio: number) => {
+    // The slope is half that of free cooling up to about two decay times of the tail after the heat is off.
+    const earliest = Math.max(at(series.time, from), start - 2 * halfWindow - 2.5 * ratio * tau);
+    return bestBreak(series, from, end, decay, ratio, earliest, latest, before);
+  };
+  const clean = search(0);
+  let best: Candidate | null = clean;
+  let bestGain = tailGain;
+  for (const ratio of tailRatios) {
+    const tailed = search(ratio);
+    if (tailed === null) continue;
+    if (clean === null) return tailed;
+    // Two breaks are compared by what they leave of the same points.
+    const first = firstAtOrAfter(series.time, Math.min(clean.time, tailed.time) - before);
+    const lo = Math.max(from, first);
+    const withTail = fitBreak(series, lo, end, decay, tailed.time, tailed.tail, tailed.approach);
+    const without = fitBreak(series, lo, end, decay, clean.time, 0, clean.approach);
+    if (withTail === null || without === null) continue;
+    const gain = without.cost / withTail.cost;
+    if (gain > bestGain) {
+      bestGain = gain;
+      best = tailed;
+    }
+  }
+  return best;
 }
 
 /** Index at which, going back in time, the signal stops falling at least half as fast as a free cooling. */
@@ -112,43 +119,37 @@ function localSlope(series: Series, from: number, index: number, halfWindow: num
   return n >= 3 && spread > 0 ? (n * ty - t1 * y1) / spread : Number.NaN;
 }
 
-/** The best break among a grid of moments, tails and approaches, refined once. */
+/** The best break for one tail among a grid of moments and both approaches, refined once. */
 function bestBreak(
   series: Series,
-  lo: number,
-  hi: number,
+  from: number,
+  end: number,
   decay: RoughDecay,
-  ratios: readonly number[],
+  ratio: number,
   earliest: number,
   latest: number,
   before: number,
 ): Candidate | null {
   let best: Candidate | null = null;
-  let shape: Approach = 'straight';
   const span = latest - earliest;
-  const coarse = 48;
+  const coarse = 32;
   // All candidates must explain the same points, so the stretch before the earliest break belongs to all.
-  const first = Math.max(lo, firstAtOrAfter(series.time, earliest - before));
+  const lo = Math.max(from, firstAtOrAfter(series.time, earliest - before));
   const consider = (time: number, tail: number, approach: Approach) => {
-    const candidate = fitBreak(series, first, hi, decay, time, tail, approach);
-    if (candidate !== null && (best === null || candidate.cost < best.cost)) {
-      best = candidate;
-      shape = approach;
-    }
+    const candidate = fitBreak(series, lo, end, decay, time, tail, approach);
+    if (candidate !== null && (best === null || candidate.cost < best.cost)) best = candidate;
   };
   for (const approach of ['straight', 'exponential'] as const) {
-    for (const ratio of ratios) {
-      for (let i = 0; i <= coarse; i++) {
-        consider(earliest + (span * i) / coarse, ratio * decay.timeConstant, approach);
-      }
+    for (let i = 0; i <= coarse; i++) {
+      consider(earliest + (span * i) / coarse, ratio * decay.timeConstant, approach);
     }
   }
   const found: Candidate | null = best;
   if (found === null) return null;
-  const { time, tail } = found;
+  const { time, tail, approach } = found;
   for (let i = -8; i <= 8; i++) {
-    for (const factor of tail > 0 ? [0.75, 0.87, 1, 1.15, 1.33] : [1]) {
-      consider(time + (span / coarse) * (i / 8), tail * factor, shape);
+    for (const factor of tail > 0 ? [0.85, 1, 1.18] : [1]) {
+      consider(time + (span / coarse) * (i / 8), tail * factor, approach);
     }
   }
   return best;
@@ -205,5 +206,5 @@ function fitBreak(
   const slope = (pp * my - pm * py) / determinant;
   if (tail > 0 && level + slope * tau <= 0) return null;
   const cost = yy - level * py - slope * my;
-  return { time, tail, temperature: decay.ambient + level, cost: Math.max(0, cost) };
+  return { time, tail, temperature: decay.ambient + level, approach, cost: Math.max(0, cost) };
 }

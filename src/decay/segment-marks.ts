@@ -83,7 +83,13 @@ export function placeMarks(
   const prior = baselinePrior(coarse, baseline);
   const topTime = at(coarse.time, chosen.top);
   const endTime = byHand?.to ?? at(coarse.time, chosen.end - 1) + coarse.width / 2;
-  const fine = neighbourhood(trace, found, onset?.time ?? 0, endTime, first.timeConstant, points);
+  const fine = neighbourhood(
+    trace,
+    found,
+    onset?.time ?? 0,
+    Math.min(endTime, first.origin + 12 * first.timeConstant),
+    points,
+  );
   const smooth = runningMedian(fine.value, 2);
   const noise = fastNoise(fine.value);
   const top = indexOfTop(fine, smooth, topTime - 2 * coarse.width, topTime + 2 * coarse.width);
@@ -134,17 +140,8 @@ export function placeMarks(
 }
 
 /** A finer series from the onset to the end: only that resolves a fast cooling in a long recording. */
-function neighbourhood(
-  trace: Trace,
-  found: Found,
-  onset: number,
-  end: number,
-  timeConstant: number,
-  points: number,
-): Series {
-  const topTime = at(found.coarse.time, found.chosen.top);
-  const to = Math.min(end, topTime + 12 * timeConstant + 4 * found.coarse.width);
-  return withoutSpikes(oriented(reduceBlocks(trace.blocks, { from: onset, to }, points, 0), found.sign));
+function neighbourhood(trace: Trace, found: Found, from: number, to: number, points: number): Series {
+  return withoutSpikes(oriented(reduceBlocks(trace.blocks, { from, to }, points, 0), found.sign));
 }
 
 /** Clean cooling by the fixed rule; null where nothing is left. */

@@ -129,19 +129,34 @@ export function runningMedian(values: Float64Array, halfWidth: number): Float64A
  * times 1.4826 times the median absolute deviation). The fast noise is the least deviation that counts.
  */
 export function withoutSpikes(series: Series): Series {
-  const noise = fastNoise(series.value);
+  const noise = Math.max(fastNoise(series.value), converterStep(Float64Array.from(series.value).sort()));
   const value = series.value.slice();
+  const middles = runningMedian(series.value, 3);
   for (let i = 0; i < series.length; i++) {
     const half = Math.min(3, i, series.length - 1 - i);
     if (half === 0) continue;
-    const window = series.value.subarray(i - half, i + half + 1);
-    const middle = medianOf(window);
+    const middle = at(middles, i);
     const departure = Math.abs(at(series.value, i) - middle);
     if (departure <= 6 * noise) continue;
+    const window = series.value.subarray(i - half, i + half + 1);
     const deviation = 1.4826 * medianOf(window.map((x) => Math.abs(x - middle)));
     if (departure > 6 * Math.max(deviation, noise)) value[i] = middle;
   }
   return { ...series, value };
+}
+
+/** Step of a converter where many readings share few values, 0 otherwise; needs ordered values. */
+export function converterStep(sorted: Float64Array): number {
+  let distinct = 1;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < sorted.length; i++) {
+    const step = at(sorted, i) - at(sorted, i - 1);
+    if (step <= 0) continue;
+    distinct++;
+    if (step < least) least = step;
+  }
+  if (distinct === 1 || distinct * 4 > sorted.length) return 0;
+  return least;
 }
 
 /** Median of values, not a number for none; the argument is not changed. */
