@@ -21,8 +21,8 @@ export interface LineFit {
   readonly rSquaredAboutMean: number;
   /** 1 - SSR / sum of y², which worksheets print for lines through the origin. It is always the larger. */
   readonly rSquaredAboutZero: number;
-  /** The (weighted) centre of the data, where slope and value are not correlated. */
-  readonly centre: { readonly x: number; readonly y: number };
+  /** The (weighted) centre of the data, or the origin: slope and value there are not correlated. */
+  readonly centre: { readonly x: number; readonly y: number; readonly standardError: number };
 }
 
 /**
@@ -59,7 +59,7 @@ export function fitLine(
   const ssr = sumOf(n, (i) => w(i) * (valueAt(dy, i) - slope * valueAt(dx, i)) ** 2);
   const degreesOfFreedom = n - 2;
   const variance = degreesOfFreedom > 0 ? ssr / degreesOfFreedom : Number.NaN;
-  const centre = { x: firstX + shiftX, y: firstY + shiftY };
+  const centre = { x: firstX + shiftX, y: firstY + shiftY, standardError: Math.sqrt(variance / total) };
   const slopeStandardError = Math.sqrt(variance / sxx);
   const interceptStandardError = Math.sqrt(variance * (1 / total + centre.x ** 2 / sxx));
   const covariance = (-variance * centre.x) / sxx;
@@ -117,23 +117,21 @@ export function fitLineThroughOrigin(
     residualSd: Math.sqrt(variance),
     rSquaredAboutMean: 1 - ssr / sumOf(n, (i) => w(i) * (valueAt(y, i) - meanY) ** 2),
     rSquaredAboutZero: 1 - ssr / sumOf(n, (i) => w(i) * valueAt(y, i) ** 2),
-    centre: { x: 0, y: 0 },
+    centre: { x: 0, y: 0, standardError: 0 },
   };
 }
 
 /**
  * Value of a fitted line and the standard uncertainty that the fit gives it, with the correlation of slope and
- * intercept in it (JCGM 100:2008, H.3.4, equation H.15).
+ * intercept in it (JCGM 100:2008, H.3.4, equation H.15), added up from the centre, where there is none.
  *
  * @param x where
  */
 export function lineAt(fit: LineFit, x: number): { readonly value: number; readonly standardError: number } {
   const distance = x - fit.centre.x;
-  // At the centre value and slope are not correlated, so the two parts add as squares.
-  const atCentre = fit.interceptStandardError ** 2 - (fit.centre.x * fit.slopeStandardError) ** 2;
   return {
     value: fit.centre.y + fit.slope * distance,
-    standardError: Math.sqrt(Math.max(0, atCentre) + (distance * fit.slopeStandardError) ** 2),
+    standardError: Math.hypot(fit.centre.standardError, distance * fit.slopeStandardError),
   };
 }
 

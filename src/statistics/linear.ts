@@ -56,17 +56,19 @@ export function uncertaintyOf(
   };
 }
 
-/** Columns shorter than this next to their neighbours' span count as dependent. */
+/** A column of length one that sticks out less than this from the span of those before it is no column of its own. */
 const dependent = 1e-14;
 
 /**
  * QR of a design or Jacobian matrix with columns scaled to length one, and (J'J)⁻¹ from it.
  *
+ * @param threshold how far each column must stick out from the others, of its length
  * @returns null where the columns are not independent
  */
 export function unscaledCovariance(
   columns: readonly ArrayLike<number>[],
   rows: number,
+  threshold = dependent,
 ): { qr: QrDecomposition; scale: number[]; inverse: number[][] } | null {
   const p = columns.length;
   if (rows < p || p === 0) return null;
@@ -79,7 +81,7 @@ export function unscaledCovariance(
   }
   const qr = new QrDecomposition(design);
   const r = qr.upperTriangularMatrix;
-  for (let j = 0; j < p; j++) if (!(Math.abs(r.get(j, j)) > dependent)) return null;
+  for (let j = 0; j < p; j++) if (!(Math.abs(r.get(j, j)) > threshold)) return null;
   // R⁻¹ by back substitution, column by column.
   const rInverse = Matrix.zeros(p, p);
   for (let k = 0; k < p; k++) {

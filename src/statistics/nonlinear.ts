@@ -47,6 +47,8 @@ const largestBend = 0.2;
 const vanished = 1e-12;
 /** Relative change of a sum of squares that rounding makes. */
 const flat = 1e-10;
+/** Numerical derivatives are good to about this: columns that differ by less are the same. */
+const indistinct = 1e-11;
 const smallestDamping = 1e-16;
 const largestDamping = 1e40;
 
@@ -318,7 +320,7 @@ function polished(
 function finished(columns: readonly Float64Array[], point: Point, iterations: number): NonlinearFit {
   const { parameters, ssr } = point;
   const rows = point.residuals.length;
-  const factor = unscaledCovariance(columns, rows);
+  const factor = unscaledCovariance(columns, rows, indistinct);
   if (factor === null) {
     return failed('The readings do not tell the parameters apart.', parameters, iterations);
   }
