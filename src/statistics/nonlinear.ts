@@ -192,22 +192,28 @@ function derivatives(
     problem.jacobian(parameters, columns);
     return;
   }
-  const offsets = [-2, -1, 1, 2] as const;
-  const factors = [1 / 12, -8 / 12, 8 / 12, -1 / 12] as const;
-  const values = new Float64Array(problem.count);
+  const ahead = new Float64Array(problem.count);
+  const behind = new Float64Array(problem.count);
   for (const [j, column] of columns.entries()) {
     const size = Math.abs(valueAt(parameters, j)) || Math.abs(valueAt(start, j)) || 1;
     // The error of the rule falls with h⁴, that of rounding grows with 1/h: they meet near a thousandth.
     const h = size * 2 ** -10;
+    const moved = (by: number) => parameters.map((value, m) => (m === j ? value + by : value));
     column.fill(0);
-    for (const [k, offset] of offsets.entries()) {
-      const moved = parameters.map((value, m) => (m === j ? value + offset * h : value));
-      problem.residuals(moved, values);
-      const factor = valueAt(factors, k) / h;
-      for (let i = 0; i < column.length; i++) column[i] = valueAt(column, i) + factor * valueAt(values, i);
+    for (const { steps, weight } of fivePointRule) {
+      problem.residuals(moved(steps * h), ahead);
+      problem.residuals(moved(-steps * h), behind);
+      for (let i = 0; i < column.length; i++) {
+        column[i] = valueAt(column, i) + (weight * (valueAt(ahead, i) - valueAt(behind, i))) / h;
+      }
     }
   }
 }
+
+const fivePointRule = [
+  { steps: 1, weight: 8 / 12 },
+  { steps: 2, weight: -1 / 12 },
+] as const;
 
 /**
  * Second-order correction of a step along the curved surface of the model (Transtrum & Sethna, 2012): half the
