@@ -52,12 +52,12 @@ export function brailleChart(chart: BrailleChart): string[] {
     return `${(number ?? '').padStart(gutter - 1)} ${number === undefined ? '│' : '┤'}${row}`;
   });
   const below = axisLines(x, columns, gutter);
-  const spans = chart.spans ? [spanLine(chart.spans, x, columns, gutter)] : [];
+  const spans = spanLines(chart.spans ?? [], x, columns, gutter);
   return [
     plain(chart.yLabel, width),
     ...lines,
     ...below,
-    ...spans.filter((line) => line.trim() !== ''),
+    ...spans,
     plain(chart.xLabel, width).padStart(width),
   ].map((line) => line.trimEnd());
 }
@@ -124,26 +124,36 @@ function axisLines(x: readonly [number, number], columns: number, gutter: number
   return [`${' '.repeat(gutter)}└${rule.join('')}`, numbers.join('')];
 }
 
-/** Names of stretches between their ends; a name that does not fit its stretch is left out. */
-function spanLine(
+/** Names of stretches between their ends; names that are wider than their stretch begin below its middle. */
+function spanLines(
   spans: readonly { readonly from: number; readonly to: number; readonly name: string }[],
   x: readonly [number, number],
   columns: number,
   gutter: number,
-): string {
+): string[] {
   const line = Array.from({ length: columns }, () => ' ');
+  const below = Array.from({ length: columns }, () => ' ');
+  let free = 0;
   for (const span of spans) {
     if (!drawable(span.from) || !drawable(span.to) || span.to < x[0] || span.from > x[1]) continue;
     const from = columnOf(Math.max(span.from, x[0]), x, columns);
     const to = columnOf(Math.min(span.to, x[1]), x, columns);
-    const name = ` ${plain(span.name, 40)} `;
-    if (to - from - 1 < name.length) continue;
+    const name = Array.from(plain(span.name, 40));
     for (let k = from + 1; k < to; k++) line[k] = '╌';
-    line[from] = '├';
     line[to] = '┤';
-    line.splice(from + 1 + ((to - from - 1 - name.length) >> 1), name.length, ...name);
+    line[from] = to === from ? '│' : '├';
+    if (to - from - 1 >= name.length + 2) {
+      const start = from + 1 + ((to - from - 1 - name.length) >> 1);
+      line.splice(start - 1, name.length + 2, ' ', ...name, ' ');
+      continue;
+    }
+    const start = Math.max(Math.min((from + to) >> 1, columns - name.length - 2), free);
+    if (start + name.length + 2 > columns) continue;
+    below.splice(start, name.length + 2, '└', ' ', ...name);
+    free = start + name.length + 3;
   }
-  return `${' '.repeat(gutter + 1)}${line.join('')}`;
+  const indent = ' '.repeat(gutter + 1);
+  return [line, below].map((letters) => indent + letters.join('')).filter((text) => text.trim() !== '');
 }
 
 function columnOf(value: number, x: readonly [number, number], columns: number): number {

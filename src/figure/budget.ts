@@ -80,14 +80,14 @@ export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions
       element('path', {
         d: polyline([
           [middle, foot - 6],
-          [middle, foot + 8],
-          [end - length / 2, foot + 18],
+          [middle, foot + 7],
+          [end - length / 2, foot + 24],
         ]),
         fill: 'none',
         stroke: theme.tie,
         'stroke-width': 0.9,
       }),
-      label(words, { x: end - length / 2, y: foot + 31, 'text-anchor': 'middle' }),
+      label(words, { x: end - length / 2, y: foot + 37, 'text-anchor': 'middle' }),
     );
   });
   const said = shares.map((l) => `${l.label}: ${inPercent(l.share)}.`).join(' ');

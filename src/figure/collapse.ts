@@ -4,7 +4,7 @@ import { element, label, polyline } from './markup.ts';
 import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
-import { drawable, thinCurve } from './thin.ts';
+import { drawable, extent, thinCurve } from './thin.ts';
 import { shorten, wrap } from './words.ts';
 
 /** One recording on the scale of its own time constant. */
@@ -41,16 +41,16 @@ const height = 612;
 const labelLeft = 728;
 const labelWidth = 212;
 
-/** Largest departure from the line that the lower panel shows. */
-const departure = 0.4;
+/** Departures from the line that the lower panel shows at least and at most. */
+const departures = { least: 0.1, most: 1 } as const;
 
 /** One dash a stray, in turn. */
-const dashes = ['', '8 3', '2 2.5', '10 3 2 3', '4 4', '14 4'] as const;
+const dashes = ['8 3', '2 2.5', '10 3 2 3', '4 4', '14 4', '6 2 2 2 2 2'] as const;
 
 /**
  * The collapse: ln of the error fraction against time divided by each recording's own time constant, where
- * every first-order recording falls on one line of slope −1; below it, the departure from that line, twelve
- * times as tall. Recordings set apart have a dash of their own and are named in the margin.
+ * every first-order recording falls on one line of slope −1; below it, the departure from that line on a
+ * scale of its own. Recordings set apart have a dash of their own and are named in the margin.
  *
  * @returns SVG text, 960 × 612 px
  */
@@ -79,13 +79,18 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
     const empty = emptyPanel(theme, panel, 'no recordings with a time constant');
     return frame(theme, width, height, title, 'There is nothing to draw.', heading, empty);
   }
-  const away: Panel = { ...lower, x: [0, reach.x], y: [-departure, departure] };
-  const tall = (l: Line): Line => ({
+  const straight = (l: Line): Line => ({
     ...l,
     points: l.points
       .map(([x, y]): [number, number] => [x, y + x])
-      .filter(([, d]) => Math.abs(d) <= departure),
+      .filter(([, d]) => Math.abs(d) <= departures.most),
   });
+  const level = { plain: plain.map(straight), strays: strays.map(straight) };
+  const largest = extent(
+    [...level.plain, ...level.strays].flatMap((l) => l.points.map(([, d]) => Math.abs(d))),
+  );
+  const half = 1.08 * Math.max(largest?.[1] ?? 0, departures.least);
+  const away: Panel = { ...lower, x: [0, reach.x], y: [-half, half] };
   const end = -reach.y;
   const top = drawPanel(options.document, panel, [
     ...axes(theme, panel, 6, 6),
@@ -94,7 +99,7 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
   ]);
   const bottom = drawPanel(options.document, away, [
     ...axes(theme, away, 6, 4),
-    ...drawLines(theme, plain.map(tall), strays.map(tall)),
+    ...drawLines(theme, level.plain, level.strays),
     idealLine(theme, 0, 0, reach.x, 0),
   ]);
   const x = 'Time divided by the time constant';
@@ -109,7 +114,7 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
     idealName(panel),
     axisNames(theme, panel, x, 'ln of error fraction'),
     bottom,
-    axisNames(theme, away, x, 'departure'),
+    axisNames(theme, away, x, 'Departure'),
     strayNames(theme, strays, panel),
   );
 }
@@ -201,10 +206,10 @@ function drawLines(theme: Theme, plain: readonly Line[], strays: readonly Line[]
     ),
     ...strays.map((l, i) =>
       Plot.line([...l.points], {
-        stroke: theme.heat,
+        stroke: theme.ink,
         strokeWidth: 1.8,
         strokeLinecap: 'butt',
-        ...(dashOf(i) === '' ? {} : { strokeDasharray: dashOf(i) }),
+        strokeDasharray: dashOf(i),
         ariaDescription: 'stray',
       }),
     ),
@@ -212,7 +217,7 @@ function drawLines(theme: Theme, plain: readonly Line[], strays: readonly Line[]
 }
 
 function dashOf(index: number): string {
-  return dashes[index % dashes.length] ?? '';
+  return dashes[index % dashes.length] ?? '8 3';
 }
 
 function idealLine(theme: Theme, x1: number, y1: number, x2: number, y2: number): Plot.Markish {
@@ -220,9 +225,8 @@ function idealLine(theme: Theme, x1: number, y1: number, x2: number, y2: number)
 }
 
 function idealName(panel: Panel): string {
-  const x = across(panel, 0.62);
-  const y = down(panel, -0.62);
-  return label('one time constant falls by 1: slope \u22121', { x: x + 10, y: y - 6 });
+  const words = { 'text-anchor': 'end', x: across(panel, 1.2) - 8, y: down(panel, -1.2) + 16 };
+  return label('one exponential: slope \u22121', words);
 }
 
 /** Names of the strays in the margin, each at the height where its line ends, with a piece of its dash. */
@@ -249,6 +253,10 @@ function strayNames(theme: Theme, strays: readonly Line[], panel: Panel): string
     item.top = Math.max(next, item.y - 12);
     next = item.top + item.height;
   }
+  // Moved down one after the other, they move back up together by half of what the last one was moved.
+  const last = items.at(-1);
+  const back = last ? Math.min((last.top - last.y + 12) / 2, (items[0]?.top ?? 58) - 58) : 0;
+  for (const item of items) item.top -= Math.max(back, 0);
   let limit = height - 8;
   for (const item of items.toReversed()) {
     item.top = Math.min(item.top, limit - item.height);
@@ -272,9 +280,9 @@ function strayNames(theme: Theme, strays: readonly Line[], panel: Panel): string
             [labelLeft, item.top + 8],
             [labelLeft + 56, item.top + 8],
           ]),
-          stroke: theme.heat,
+          stroke: theme.ink,
           'stroke-width': 1.8,
-          'stroke-dasharray': dashOf(item.index) || undefined,
+          'stroke-dasharray': dashOf(item.index),
         }) +
         label(item.name, { x: labelLeft, y: item.top + 25, 'font-weight': 600 }) +
         item.why

@@ -1,4 +1,4 @@
-import type { Estimate, EstimateMethod } from '../decay/index.ts';
+import type { ClassroomValue, Estimate, EstimateMethod } from '../decay/index.ts';
 import { type FigureOptions, frame, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
 import { across, axes, drawPanel, type Panel } from './panel.ts';
@@ -11,7 +11,7 @@ const width = 760;
 const rowHeight = 52;
 const top = 66;
 const plot = { left: 214, width: 316 };
-const decimalMark = 594;
+const decimalMark = 584;
 
 const names: Readonly<Record<EstimateMethod, string>> = {
   'point-36.8': '36.8 % point',
@@ -73,12 +73,6 @@ export function intervalFigure(
       x: plot.left + plot.width,
       y: foot + 32,
       'text-anchor': 'end',
-      fill: theme.muted,
-    }),
-    label('thin: the interval as a classroom prints it', {
-      x: 20,
-      y: foot + 32,
-      'font-size': sizes.small,
       fill: theme.muted,
     }),
   );
@@ -147,8 +141,11 @@ function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, y: number
   const weight = chosen ? 600 : undefined;
   const decimals = decimalsFor((e.interval[1] - e.interval[0]) / 2);
   const parts = [
-    label(methodName(e.method), { x: 20, y: level + 4, 'font-weight': weight }),
-    chosen ? label('reported', { x: 20, y: level + 19, 'font-size': sizes.small, fill: theme.muted }) : '',
+    label(chosen ? `${methodName(e.method)}, reported` : methodName(e.method), {
+      x: 20,
+      y: level + 4,
+      'font-weight': weight,
+    }),
     bar(
       across(panel, e.interval[0]),
       across(panel, e.interval[1]),
@@ -175,43 +172,40 @@ function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, y: number
     }),
   ];
   const room = e.classroom;
-  if (room && drawable(room.value)) parts.push(classroom(theme, room.value, room.interval, panel, below));
+  if (room && drawable(room.value)) parts.push(classroom(theme, room, decimals + 1, panel, below));
   return element('g', { 'data-row': e.method }, ...parts);
 }
 
-function classroom(
-  theme: Theme,
-  value: number,
-  interval: readonly [number, number] | null,
-  panel: Panel,
-  y: number,
-): string {
-  const x = across(panel, value);
+/**
+ * What a classroom would print: the ends of its interval as two upright lines, which often fall into one, or a
+ * hollow mark where it prints no interval.
+ */
+function classroom(theme: Theme, room: ClassroomValue, decimals: number, panel: Panel, y: number): string {
   const text = { 'font-size': sizes.small, fill: theme.muted };
-  const known = interval?.every(drawable) ? interval : null;
-  const decimals = known ? Math.min(decimalsFor((known[1] - known[0]) / 2), 4) : 2;
-  return (
-    element('path', {
-      d: polyline([
-        [x, y - 3.5],
-        [x + 3.5, y],
-        [x, y + 3.5],
-        [x - 3.5, y],
-      ]).concat('Z'),
+  const name = label('as a classroom prints it', { ...text, x: 20, y: y + 4 });
+  const value = onMark(fixed(room.value, decimals), y + 4, text);
+  if (!room.interval?.every(drawable)) {
+    const mark = element('circle', {
+      cx: across(panel, room.value),
+      cy: y,
+      r: 3,
       fill: theme.paper,
       stroke: theme.muted,
       'data-part': 'classroom',
-    }) +
-    (known ? bar(across(panel, known[0]), across(panel, known[1]), y, 3, theme.muted, 0.9) : '') +
-    onMark(fixed(value, decimals), y + 4, text) +
-    (known
-      ? label(`${fixed(known[0], decimals)} to ${fixed(known[1], decimals)}`, {
-          ...text,
-          x: width - 20,
-          y: y + 4,
-          'text-anchor': 'end',
-        })
-      : '')
+    });
+    return name + mark + value;
+  }
+  const [from, to] = room.interval;
+  return (
+    name +
+    bar(across(panel, from), across(panel, to), y, 5, theme.muted, 1) +
+    value +
+    label(`${fixed(from, decimals)} to ${fixed(to, decimals)}`, {
+      ...text,
+      x: width - 20,
+      y: y + 4,
+      'text-anchor': 'end',
+    })
   );
 }
 

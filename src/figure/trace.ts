@@ -42,7 +42,7 @@ export function traceFigure(data: TraceFigureData, options: FigureOptions): stri
   const x = timeSpan(clean);
   const y = extent(temperatures(clean));
   const panel: Panel | null =
-    x && y ? { ...upper, x, y: [y[0] - 0.14 * (y[1] - y[0]), y[1] + 0.08 * (y[1] - y[0])] } : null;
+    x && y ? { ...upper, x, y: [y[0] - 0.14 * (y[1] - y[0]), y[1] + 0.14 * (y[1] - y[0])] } : null;
   const below = errorFractionPanel(options.document, theme, clean, lower);
   const top = panel
     ? temperaturePanel(options.document, theme, clean, panel)
@@ -198,11 +198,6 @@ function fitted(theme: Theme, clean: CleanTrace, panel: Panel): Plot.Markish[] {
     .map((t): [number, number] => [t, fittedTemperature(fit, t)])
     .filter(([t, v]) => v >= panel.y[0] && v <= panel.y[1] && t >= panel.x[0] && t <= panel.x[1]);
   return [
-    Plot.line(points, {
-      stroke: theme.paper,
-      strokeWidth: 1.6,
-      ariaDescription: 'ground of the fitted curve',
-    }),
     Plot.line(points, {
       stroke: theme.ink,
       strokeWidth: 1.6,
