@@ -91,6 +91,8 @@ export interface FitGeometry {
   /** Prior precisions of ambient, 1/K², and of the drift over the window, 1/K². */
   readonly ambientPrecision: number;
   readonly driftPrecision: number;
+  /** Ambient put in less the fitted one, K. */
+  readonly ambientPull: number;
   /** Length by which a drift over the window is divided for K/s. */
   readonly window: number;
 }
@@ -120,6 +122,8 @@ export interface DecayFit {
   readonly interval: readonly [number, number];
   /** Noise of the blocks that the uncertainty rests on. */
   readonly noise: ArmaNoise;
+  /** Degrees of freedom of that noise. */
+  readonly noiseDegrees: number;
   readonly noiseSource: 'cooling' | 'baseline';
   /** Null where there are too few blocks to tell. */
   readonly slowMisfit: SlowMisfit | null;

@@ -1,8 +1,8 @@
-import studentQuantileOf from '@stdlib/stats-base-dists-t-quantile';
+import { studentQuantile } from '../statistics/index.ts';
 import { type Curve, type CurveProblem, fitCurve, type Prior } from './fit-curve.ts';
 import { curveBand, noiseVariance, priorVariance, responseOf } from './fit-propagation.ts';
 import type { DecayFit, DecayFitFailure, DecayFitInput, FitGeometry, SlowMisfit } from './fit-types.ts';
-import { independentReadings, residualNoise } from './noise.ts';
+import { independentReadings, noiseFreedom, residualNoise } from './noise.ts';
 import { slowWandering } from './slow.ts';
 import type { ArmaNoise } from './types.ts';
 
@@ -97,6 +97,7 @@ export function fitDecay(input: DecayFitInput): DecayFit | DecayFitFailure {
     weightVariance: noise.longRunVariance,
     ambientPrecision: ambient.precision,
     driftPrecision: drift.precision,
+    ambientPull: ambient.value - curve.ambient,
     window,
   };
   const timeConstant = Math.exp(curve.lnTimeConstant);
@@ -111,12 +112,12 @@ export function fitDecay(input: DecayFitInput): DecayFit | DecayFitFailure {
   const u = Math.sqrt(variance);
   if (!(u <= largestUncertainty)) return notDetermined(input, variance, fromPriors.ambient, timeConstant);
 
-  const readings = independentReadings(noise, window + (noise === own ? 0 : (input.baseline?.duration ?? 0)));
-  let freedom = Math.max(3, readings - 3);
-  if (fromSlow > 0.2 * core) freedom = Math.min(6, freedom);
+  const witnessed = window + (noise === own ? 0 : (input.baseline?.duration ?? 0));
+  const noiseDegrees = noiseFreedom(noise, witnessed);
+  const freedom = fromSlow > 0.2 * core ? Math.min(6, noiseDegrees) : noiseDegrees;
   // Welch and Satterthwaite (JCGM 100:2008, G.2b); what is not from this record is taken as well known.
   const degreesOfFreedom = freedom * (variance / (fromNoise + fromSlow)) ** 2;
-  const half = studentQuantileOf(0.975, Math.min(degreesOfFreedom, 1e6)) * u;
+  const half = studentQuantile(0.975, degreesOfFreedom) * u;
 
   return {
     kind: 'fit',
@@ -138,6 +139,7 @@ export function fitDecay(input: DecayFitInput): DecayFit | DecayFitFailure {
     degreesOfFreedom,
     interval: [timeConstant * Math.exp(-half), timeConstant * Math.exp(half)],
     noise,
+    noiseDegrees,
     noiseSource: noise === own ? 'cooling' : 'baseline',
     slowMisfit,
     ambientFree,

@@ -1,13 +1,11 @@
+export { judgeAdequacy, oneExponentialRatio } from './adequacy.ts';
 export type {
-  Ambient,
-  ArmaNoise,
-  BudgetLine,
-  ClassroomValue,
-  Estimate,
-  EstimateMethod,
-  Segments,
-  Verdict,
-} from './types.ts';
+  Adequacy,
+  AdequacyInput,
+  AdequacyTest,
+  AdequacyTestName,
+  DepartureKind,
+} from './adequacy-types.ts';
 export { fewestBlocks, fitDecay, slowMisfitLimit } from './fit.ts';
 export type {
   AmbientPrior,
@@ -20,3 +18,13 @@ export type {
   SlowMisfit,
 } from './fit-types.ts';
 export { independentReadings, noiseOfBlocks, residualNoise } from './noise.ts';
+export type {
+  Ambient,
+  ArmaNoise,
+  BudgetLine,
+  ClassroomValue,
+  Estimate,
+  EstimateMethod,
+  Segments,
+  Verdict,
+} from './types.ts';

@@ -49,3 +49,11 @@ export function residualNoise(
 export function independentReadings(noise: ArmaNoise, duration: number): number {
   return noise.correlationTime > 0 ? duration / (2 * noise.correlationTime) : duration / noise.blockWidth;
 }
+
+/**
+ * Degrees of freedom of a noise level that was found on a stretch: its independent readings less the three
+ * that the curve took, at least 3.
+ */
+export function noiseFreedom(noise: ArmaNoise, duration: number): number {
+  return Math.max(3, independentReadings(noise, duration) - 3);
+}

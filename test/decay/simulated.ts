@@ -140,3 +140,53 @@ export const turbulence: readonly (readonly [number, number])[] = (() => {
   const whole = variances.reduce((a, b) => a + b, 0);
   return memories.map((memory, i) => [Math.sqrt((variances[i] ?? 0) / whole), memory] as const);
 })();
+
+/**
+ * Error fraction at the centre of a sphere that starts uniform, by the series of Carslaw & Jaeger (1959),
+ * section 9.4, against time in units of the first term's time constant.
+ *
+ * @param biot h r/k
+ */
+export function sphereCentre(biot: number): (x: number) => number {
+  const terms = Array.from({ length: 80 }, (_, k) => {
+    const z = sphereRoot(biot, k);
+    return { z, c: (4 * (Math.sin(z) - z * Math.cos(z))) / (2 * z - Math.sin(2 * z)) };
+  });
+  const slowest = terms[0]?.z ?? Number.NaN;
+  return (x) => {
+    let sum = 0;
+    for (const { z, c } of terms) {
+      const exponent = x * (z / slowest) ** 2;
+      if (exponent > 40) break;
+      sum += c * Math.exp(-exponent);
+    }
+    return sum;
+  };
+}
+
+/** Root of 1 - z cot z = Bi between k pi and (k + 1) pi, by halving. */
+function sphereRoot(biot: number, k: number): number {
+  let low = k * Math.PI + 1e-9;
+  let high = (k + 1) * Math.PI - 1e-9;
+  for (let i = 0; i < 60; i++) {
+    const z = (low + high) / 2;
+    if (1 - z / Math.tan(z) < biot) low = z;
+    else high = z;
+  }
+  return (low + high) / 2;
+}
+
+/** Part of the fall goes with another time constant, given in units of the main one. */
+export function twoExponentials(share: number, ratio: number): (x: number) => number {
+  return (x) => (1 - share) * Math.exp(-x) + share * Math.exp(-x / ratio);
+}
+
+/** Hot air that dies away with a time constant of its own (in units of the body's), after a long heating. */
+export function hotAir(ratio: number): (x: number) => number {
+  return (x) => (Math.exp(-x) - ratio * Math.exp(-x / ratio)) / (1 - ratio);
+}
+
+/** The cooling rate changes by a part of it at x. */
+export function rateChange(at: number, change: number): (x: number) => number {
+  return (x) => Math.exp(-x - change * Math.max(0, x - at));
+}

@@ -1,0 +1,80 @@
+import { studentQuantile } from '../statistics/index.ts';
+import { type Scores, scoreTests, strongest } from './adequacy-score.ts';
+import { backExtrapolation, earlyOverLate, type Found, ratio90to50, startReading } from './adequacy-times.ts';
+import type { Adequacy, AdequacyInput, AdequacyTest, AdequacyTestName } from './adequacy-types.ts';
+import { describeDeparture } from './adequacy-words.ts';
+
+/** Time to 90 % over time to 50 % of a fall with one time constant: ln 10 / ln 2. */
+export const oneExponentialRatio = Math.LN10 / Math.LN2;
+
+/** Two-sided levels of the tests, chosen so that all five together call fewer than 5 % of good recordings bad. */
+const levels = { curvature: 0.01, second: 0.008, times: 0.0027 };
+/** Limit of the back-extrapolation, in standard uncertainties, after what lingering hot air may do. */
+const backLimit = 2.6;
+const usualLinger = 1;
+const largestLinger = 0.35;
+/** A second exponential larger than this must be visible, or the recording says nothing about its kind. */
+const largestHidden = 0.3;
+
+/**
+ * Tests whether one exponential describes the cooling, each against the noise, the ambient's and the drift's
+ * uncertainty of the fit: a curvature term, a second exponential of nine time constants, the fit carried back
+ * to the heat going off, the first half against the rest, and the time to 90 % over that to 50 %.
+ */
+export function judgeAdequacy(input: AdequacyInput): Adequacy {
+  const { fit } = input;
+  const linger = Math.min(input.linger ?? usualLinger, largestLinger * fit.timeConstant);
+  const scores = scoreTests(fit);
+  const start = startReading(input);
+  const back = start === null ? null : backExtrapolation(fit, start);
+  const halves = earlyOverLate(fit);
+  const startUncertainty = start?.from === 'heat-off' ? linger / Math.sqrt(3) : 0;
+  const ratio = start === null ? null : ratio90to50(fit, start, startUncertainty);
+
+  const limitOf = (level: number) => studentQuantile(1 - level / 2, fit.noiseDegrees);
+  const tests: AdequacyTest[] = [];
+  const add = (name: AdequacyTestName, statistic: number, limit: number) => {
+    tests.push({ name, statistic, limit, fails: Math.abs(statistic) > limit });
+  };
+  if (scores !== null) {
+    add('curvature', scores.curvature.statistic, limitOf(levels.curvature));
+    add('second-exponential', strongest(scores.second).statistic, limitOf(levels.second));
+  }
+  if (back !== null) {
+    const allowed = Math.max(0, Math.abs(back.value) - linger / fit.timeConstant);
+    add('back-extrapolation', (Math.sign(back.value) * allowed) / back.standardUncertainty, backLimit);
+  }
+  if (halves !== null) {
+    add('early-against-late', departure(halves, 1), limitOf(levels.times));
+  }
+  if (ratio !== null) {
+    add('ratio-90-to-50', departure(ratio, oneExponentialRatio), limitOf(levels.times));
+  }
+
+  const visibleShare = scores === null ? null : smallestVisible(scores, limitOf(levels.second));
+  const failed = tests.some((test) => test.fails);
+  const telling = visibleShare !== null && Math.min(visibleShare.fast, visibleShare.slow) < largestHidden;
+  const firstOrder = failed ? false : telling ? true : null;
+  const found = {
+    firstOrder,
+    tests,
+    ratio90to50:
+      ratio === null || start === null ? null : { ...ratio, expected: oneExponentialRatio, from: start.from },
+    backExtrapolation: back,
+    earlyOverLate: halves,
+    visibleShare,
+  };
+  return { ...found, ...describeDeparture(fit, found, scores) };
+}
+
+function departure(found: Found, expected: number): number {
+  return (found.value - expected) / found.standardUncertainty;
+}
+
+function smallestVisible(scores: Scores, limit: number): { fast: number; slow: number } {
+  const share = (ratio: number) => {
+    const score = scores.second.find((s) => s.ratio === ratio);
+    return limit * (score?.shareUncertainty ?? Number.POSITIVE_INFINITY);
+  };
+  return { fast: share(0.2), slow: share(3) };
+}
