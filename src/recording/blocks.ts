@@ -33,6 +33,8 @@ export class BlockAssembler {
   #openTime = 0;
   #openMin = 0;
   #openMax = 0;
+  /** Samples before this time surely belong to the open block, s. */
+  #openUntil = Number.NEGATIVE_INFINITY;
 
   /**
    * @param samplePeriod usual spacing of the samples, s, > 0
@@ -52,9 +54,7 @@ export class BlockAssembler {
    * @param value in any unit, finite
    */
   add(time: number, value: number): void {
-    const index = Math.floor(time / this.#samplePeriod + 0.5);
-    const cell = Math.floor(index / this.#samplesPerCell);
-    if (cell === this.#openCell && this.#openCount > 0) {
+    if (time < this.#openUntil || (this.#openCount > 0 && this.#cellOf(time) === this.#openCell)) {
       const d = value - this.#openFirst;
       this.#openCount++;
       this.#openSum += d;
@@ -65,7 +65,17 @@ export class BlockAssembler {
       return;
     }
     this.#close();
-    this.#openCell = Math.floor(index / this.#samplesPerCell);
+    this.#open(time, value);
+  }
+
+  #cellOf(time: number): number {
+    return Math.floor(Math.floor(time / this.#samplePeriod + 0.5) / this.#samplesPerCell);
+  }
+
+  #open(time: number, value: number): void {
+    this.#openCell = this.#cellOf(time);
+    // A quarter of a sample short of the cell's end: rounding cannot reach that far.
+    this.#openUntil = ((this.#openCell + 1) * this.#samplesPerCell - 0.75) * this.#samplePeriod;
     this.#openCount = 1;
     this.#openFirst = value;
     this.#openFirstTime = time;
@@ -93,6 +103,37 @@ export class BlockAssembler {
       min: cut('min'),
       max: cut('max'),
     };
+  }
+
+  /** A copy that goes its own way. */
+  clone(): BlockAssembler {
+    const copy = new BlockAssembler(this.#samplePeriod, this.#capacity);
+    copy.#coarsenings = this.#coarsenings;
+    copy.#samplesPerCell = this.#samplesPerCell;
+    copy.#length = this.#length;
+    copy.#store = emptyStore(this.#store.cell.length);
+    for (const name of columns) copy.#store[name].set(this.#store[name].subarray(0, this.#length));
+    copy.#openCell = this.#openCell;
+    copy.#openCount = this.#openCount;
+    copy.#openFirst = this.#openFirst;
+    copy.#openFirstTime = this.#openFirstTime;
+    copy.#openSum = this.#openSum;
+    copy.#openSquares = this.#openSquares;
+    copy.#openTime = this.#openTime;
+    copy.#openMin = this.#openMin;
+    copy.#openMax = this.#openMax;
+    copy.#openUntil = this.#openUntil;
+    return copy;
+  }
+
+  /** Width of a cell in sample periods. */
+  get samplesPerCell(): number {
+    return this.#samplesPerCell;
+  }
+
+  /** Makes the cells at least that wide, so that assemblers of one recording share a grid. */
+  widen(samplesPerCell: number): void {
+    while (this.#samplesPerCell < samplesPerCell) this.#coarsen();
   }
 
   #close(): void {
@@ -138,6 +179,7 @@ export class BlockAssembler {
     }
     this.#length = to + 1;
     this.#openCell = Math.floor(this.#openCell / factor);
+    this.#openUntil = Number.NEGATIVE_INFINITY;
   }
 
   #grow(): void {

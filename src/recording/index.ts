@@ -1,2 +1,5 @@
 export { BlockAssembler, blocksOf } from './blocks.ts';
+export { RecordingError, type RecordingErrorCode } from './error.ts';
+export type { ReadOptions, TimeUnit } from './options.ts';
+export { createReader, type RecordingReader } from './reader.ts';
 export type { Blocks, Channel, ChannelUnit, Dialect, Recording, TimeBasis } from './types.ts';

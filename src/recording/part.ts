@@ -1,0 +1,98 @@
+import { BlockAssembler } from './blocks.ts';
+import { Tally } from './tally.ts';
+
+/** Most samples kept as they were. */
+const openingCapacity = 1 << 16;
+/** An even stretch of this length is enough; a shorter one makes room for the next. */
+const openingEnough = 1 << 12;
+
+/** One stretch of a recording between two starts of the logger. */
+export class Part {
+  readonly firstLine: number;
+  readonly firstRaw: number;
+  tally = new Tally();
+  samples = 0;
+  /** Time of the first and of the last usable sample, s. */
+  firstTime = 0;
+  lastTime = 0;
+  #assembler: BlockAssembler;
+  #companions: BlockAssembler[];
+  #opening = new Float64Array(1024);
+  #openingLength = 0;
+  #openingDone = false;
+
+  /**
+   * @param samplePeriod s
+   * @param companions number of further channels
+   * @param firstLine line of its first row
+   * @param firstRaw raw time of that row
+   */
+  constructor(samplePeriod: number, companions: number, firstLine: number, firstRaw: number) {
+    this.firstLine = firstLine;
+    this.firstRaw = firstRaw;
+    this.#assembler = new BlockAssembler(samplePeriod);
+    this.#companions = Array.from({ length: companions }, () => new BlockAssembler(samplePeriod));
+  }
+
+  clone(): Part {
+    const copy = new Part(1, 0, this.firstLine, this.firstRaw);
+    copy.tally = this.tally.clone();
+    copy.samples = this.samples;
+    copy.firstTime = this.firstTime;
+    copy.lastTime = this.lastTime;
+    copy.#assembler = this.#assembler.clone();
+    copy.#companions = this.#companions.map((assembler) => assembler.clone());
+    copy.#opening = this.#opening.slice();
+    copy.#openingLength = this.#openingLength;
+    copy.#openingDone = this.#openingDone;
+    return copy;
+  }
+
+  get duration(): number {
+    return this.samples === 0 ? 0 : this.lastTime - this.firstTime;
+  }
+
+  /** @param time s, not earlier than before; @param value finite */
+  add(time: number, value: number): void {
+    if (this.samples === 0) this.firstTime = time;
+    this.samples++;
+    this.lastTime = time;
+    this.#assembler.add(time - this.firstTime, value);
+    if (!this.#openingDone) this.#keep(value);
+  }
+
+  addCompanion(index: number, time: number, value: number): void {
+    if (this.samples > 0) this.#companions[index]?.add(time - this.firstTime, value);
+  }
+
+  /** Says that the next sample does not follow the last one at the usual distance. */
+  interrupt(): void {
+    if (this.#openingLength >= openingEnough) this.#openingDone = true;
+    else if (!this.#openingDone) this.#openingLength = 0;
+  }
+
+  #keep(value: number): void {
+    if (this.#openingLength === this.#opening.length) {
+      const larger = new Float64Array(this.#opening.length * 4);
+      larger.set(this.#opening);
+      this.#opening = larger;
+    }
+    this.#opening[this.#openingLength++] = value;
+    if (this.#openingLength === openingCapacity) this.#openingDone = true;
+  }
+
+  get opening(): Float64Array {
+    return this.#opening.slice(0, this.#openingLength);
+  }
+
+  /** Blocks of the channel and of its companions, all on one grid. Ends the part. */
+  blocks() {
+    const all = [this.#assembler, ...this.#companions];
+    const widest = all.reduce((width, assembler) => Math.max(width, assembler.samplesPerCell), 1);
+    for (const assembler of all) assembler.widen(widest);
+    return {
+      own: this.#assembler.blocks(),
+      companions: this.#companions.map((assembler) => assembler.blocks()),
+    };
+  }
+}

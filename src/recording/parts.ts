@@ -1,0 +1,106 @@
+import { Part } from './part.ts';
+import type { Tally } from './tally.ts';
+
+/** What receives the rows of a recording, in order. */
+export interface Sink {
+  readonly tally: Tally;
+  /** A part of the recording begins at this line. */
+  begin(line: number, raw: number): void;
+  add(time: number, value: number): void;
+  addCompanion(index: number, time: number, value: number): void;
+  /** A sample is missing here. */
+  interrupt(): void;
+}
+
+/** The part that was chosen, and what there was to choose from. */
+export interface ChosenPart {
+  readonly part: Part;
+  /** Counted from 1. */
+  readonly number: number;
+  readonly count: number;
+  /** First line and duration of the first parts, for the remark. */
+  readonly listed: readonly { readonly line: number; readonly duration: number }[];
+}
+
+/** Parts that a remark lists. */
+const listedParts = 8;
+
+/** Collects the parts of a recording, but keeps no more than the chosen one and the latest. */
+export class Parts implements Sink {
+  readonly #samplePeriod: number;
+  readonly #companions: number;
+  readonly #wanted: number | null;
+  #current: Part;
+  #currentNumber = 1;
+  #best: { part: Part; number: number } | null = null;
+  #listed: { line: number; duration: number }[] = [];
+  #started = false;
+
+  /** @param wanted number of the part to take, counted from 1; null for the longest */
+  constructor(samplePeriod: number, companions: number, wanted: number | null) {
+    this.#samplePeriod = samplePeriod;
+    this.#companions = companions;
+    this.#wanted = wanted;
+    this.#current = new Part(samplePeriod, companions, 1, 0);
+  }
+
+  clone(): Parts {
+    const copy = new Parts(this.#samplePeriod, this.#companions, this.#wanted);
+    copy.#current = this.#current.clone();
+    copy.#currentNumber = this.#currentNumber;
+    copy.#best = this.#best === null ? null : { part: this.#best.part.clone(), number: this.#best.number };
+    copy.#listed = [...this.#listed];
+    copy.#started = this.#started;
+    return copy;
+  }
+
+  get tally(): Tally {
+    return this.#current.tally;
+  }
+
+  begin(line: number, raw: number): void {
+    if (this.#started) {
+      this.#settle();
+      this.#currentNumber++;
+    }
+    const { tally } = this.#current;
+    const first = !this.#started;
+    this.#started = true;
+    this.#current = new Part(this.#samplePeriod, this.#companions, line, raw);
+    // What was lost before the first usable row belongs to the first part.
+    if (first) this.#current.tally = tally;
+  }
+
+  /** Compares the part that ends with the best so far. */
+  #settle(): void {
+    const part = this.#current;
+    const number = this.#currentNumber;
+    if (this.#listed.length < listedParts) {
+      this.#listed.push({ line: part.firstLine, duration: part.duration });
+    }
+    const better =
+      this.#wanted !== null
+        ? number === this.#wanted
+        : this.#best === null || part.duration >= this.#best.part.duration;
+    if (better) this.#best = { part, number };
+  }
+
+  add(time: number, value: number): void {
+    this.#current.add(time, value);
+  }
+
+  addCompanion(index: number, time: number, value: number): void {
+    this.#current.addCompanion(index, time, value);
+  }
+
+  interrupt(): void {
+    this.#current.interrupt();
+  }
+
+  /** Ends the collection; null where the part that was asked for is not there. */
+  choose(): ChosenPart | null {
+    this.#settle();
+    if (this.#best === null) return null;
+    return { ...this.#best, count: this.#currentNumber, listed: this.#listed };
+  }
+}

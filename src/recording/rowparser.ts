@@ -1,0 +1,446 @@
+import { overloadFrom, overloadMark, parseNumber, splitSuffix } from './number.ts';
+import type { Sink } from './parts.ts';
+import { lineTooLong, type Plan } from './plan.ts';
+import { commentText, splitRow } from './split.ts';
+import { Spreader } from './spreader.ts';
+import type { Loss } from './tally.ts';
+import { lineDecoder, longestLine } from './text.ts';
+import { rawTime } from './timecell.ts';
+import { outOfOrder, restarted, Timekeeper } from './timekeeper.ts';
+
+/** Exact powers of ten: every one up to 10^22 is a double. */
+const powers = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
+
+/** Place in a file at the start of a row, with all that is needed to go on reading from there. */
+export interface Checkpoint {
+  /** Bytes from the start of the file, the mark not counted. */
+  readonly offset: number;
+  readonly line: number;
+  readonly row: number;
+  readonly part: number;
+  /** Time of the row before, s from the first row of the part. */
+  readonly time: number;
+  readonly keeper: Timekeeper;
+  readonly spreader: Spreader | null;
+}
+
+const firstSpacing = 1 << 18;
+const mostCheckpoints = 2048;
+
+/**
+ * Reads rows from bytes. Ordinary rows are read digit by digit without making text of them; every other line
+ * goes through the careful way, which gives the same numbers.
+ */
+export class RowParser {
+  readonly #plan: Plan;
+  readonly #sink: Sink;
+  readonly #decode: (bytes: Uint8Array) => string;
+  #keeper: Timekeeper;
+  #spreader: Spreader | null;
+  /** Columns that are read, ascending is not needed: value first, then companions. */
+  readonly #valueColumns: readonly number[];
+  readonly #values: Float64Array;
+  /** For each column up to the last one needed, whether it is read. */
+  readonly #wanted: Uint8Array;
+  readonly #cells: Float64Array;
+  readonly #timeColumn: number;
+  readonly #quick: boolean;
+  readonly #headerLines: number;
+  readonly #delimiter: number;
+  readonly #decimal: number;
+  #carry = new Uint8Array(256);
+  #carryLength = 0;
+  /** Bytes taken, those in the carry among them. */
+  #offset = 0;
+  #line = 0;
+  #row = 0;
+  #part = 0;
+  #checkpoints: Checkpoint[] = [];
+  #spacing = firstSpacing;
+  #nextCheck = 0;
+
+  constructor(plan: Plan, sink: Sink) {
+    this.#plan = plan;
+    this.#sink = sink;
+    this.#decode = lineDecoder(plan.encoding.encoding === 'latin-1' ? 'latin-1' : 'utf-8');
+    this.#valueColumns = [plan.choice.channel, ...plan.choice.companions].map((c) => c.column - 1);
+    this.#values = new Float64Array(this.#valueColumns.length);
+    const { cells } = plan.time;
+    this.#keeper = new Timekeeper(plan.time);
+    this.#spreader = plan.time.spread ? new Spreader(plan.time, this.#valueColumns.length) : null;
+    this.#timeColumn = cells.kind === 'number' ? cells.column : -1;
+    const needed = [...this.#valueColumns, ...(this.#timeColumn >= 0 ? [this.#timeColumn] : [])];
+    this.#wanted = new Uint8Array(Math.max(...needed) + 1);
+    for (const column of needed) this.#wanted[column] = 1;
+    this.#cells = new Float64Array(this.#wanted.length);
+    this.#quick = cells.kind !== 'clock' && needed.every((c) => (plan.columns[c]?.suffix ?? null) === null);
+    this.#headerLines = plan.dialect.firstDataLine - 1;
+    const { delimiter, decimal } = plan.style;
+    this.#delimiter = delimiter === 'space' ? 32 : delimiter.charCodeAt(0);
+    this.#decimal = decimal.charCodeAt(0);
+  }
+
+  /** A copy that writes into another sink. */
+  clone(sink: Sink): RowParser {
+    const copy = new RowParser(this.#plan, sink);
+    copy.#keeper = this.#keeper.clone();
+    copy.#spreader = this.#spreader?.clone(this.#plan.time) ?? null;
+    copy.#carry = this.#carry.slice();
+    copy.#carryLength = this.#carryLength;
+    copy.#offset = this.#offset;
+    copy.#line = this.#line;
+    copy.#row = this.#row;
+    copy.#part = this.#part;
+    copy.#checkpoints = [...this.#checkpoints];
+    copy.#spacing = this.#spacing;
+    copy.#nextCheck = this.#nextCheck;
+    return copy;
+  }
+
+  /** A parser that goes on from a checkpoint. */
+  static resume(plan: Plan, sink: Sink, from: Checkpoint): RowParser {
+    const parser = new RowParser(plan, sink);
+    parser.#keeper = from.keeper.clone();
+    parser.#spreader = from.spreader?.clone(plan.time) ?? null;
+    parser.#offset = from.offset;
+    parser.#line = from.line;
+    parser.#row = from.row;
+    parser.#part = from.part;
+    parser.#nextCheck = Number.POSITIVE_INFINITY;
+    return parser;
+  }
+
+  /** Checkpoints so far, about one in 256 KiB and at most some thousand. */
+  get checkpoints(): readonly Checkpoint[] {
+    return this.#checkpoints;
+  }
+
+  /** Takes the next bytes of the file. The buffer may be used again afterwards. */
+  push(bytes: Uint8Array): void {
+    const { lineEnd } = this.#plan;
+    let from = 0;
+    if (this.#carryLength > 0) {
+      const end = bytes.indexOf(lineEnd);
+      const to = end < 0 ? bytes.length : end + 1;
+      this.#keep(bytes, 0, to);
+      this.#offset += to;
+      if (end < 0) return;
+      const length = this.#carryLength;
+      this.#carryLength = 0;
+      // Room for a look at the byte behind a CR, which must not be one of an older line.
+      this.#scan(this.#carry, 0, length, this.#offset - length);
+      from = to;
+    }
+    const last = bytes.lastIndexOf(lineEnd);
+    const end = last < from ? from : last + 1;
+    if (end > from) this.#scan(bytes, from, end, this.#offset - from);
+    this.#offset += end - from;
+    if (end < bytes.length) {
+      this.#keep(bytes, end, bytes.length);
+      this.#offset += bytes.length - end;
+    }
+  }
+
+  /** Ends the file: what is left without a line end is the last line. */
+  finish(): void {
+    if (this.#carryLength > 0) {
+      const rest = this.#carry.subarray(0, this.#carryLength);
+      this.#carryLength = 0;
+      this.#lines(rest, true);
+    }
+    this.#spreader?.flush(null, this.#sink);
+  }
+
+  /** Puts the start of a line aside. NUL bytes are padding and are not kept, however many they are. */
+  #keep(bytes: Uint8Array, from: number, to: number): void {
+    for (let i = from; i < to; i++) {
+      const byte = bytes[i] ?? 0;
+      if (byte === 0) continue;
+      if (this.#carryLength > longestLine) throw lineTooLong(this.#plan.name, this.#line + 1);
+      if (this.#carryLength === this.#carry.length) {
+        const larger = new Uint8Array(2 * this.#carry.length);
+        larger.set(this.#carry);
+        this.#carry = larger;
+      }
+      this.#carry[this.#carryLength++] = byte;
+    }
+  }
+
+  /**
+   * Reads whole lines.
+   *
+   * @param bytes ends with a line end at `to`
+   * @param base bytes of the file before `bytes[0]`
+   */
+  #scan(bytes: Uint8Array, from: number, to: number, base: number): void {
+    const { lineEnd } = this.#plan;
+    let at = from;
+    while (at < to) {
+      if (base + at >= this.#nextCheck) this.#check(base + at);
+      if (this.#quick && this.#line >= this.#headerLines) {
+        const next = this.#quickRow(bytes, at);
+        if (next > 0) {
+          at = next;
+          continue;
+        }
+      }
+      const end = bytes.indexOf(lineEnd, at);
+      const line = bytes.subarray(at, end);
+      if (line.length > longestLine && withoutNul(line) > longestLine) {
+        throw lineTooLong(this.#plan.name, this.#line + 1);
+      }
+      this.#lines(line, false);
+      at = end + 1;
+    }
+  }
+
+  /**
+   * Reads one row of plain numbers.
+   *
+   * @returns where the next row begins, or -1 if the line is not that plain; nothing has happened then
+   */
+  #quickRow(bytes: Uint8Array, start: number): number {
+    const delimiter = this.#delimiter;
+    const decimal = this.#decimal;
+    const wanted = this.#wanted;
+    const cells = this.#cells;
+    const lineEnd = this.#plan.lineEnd;
+    const last = wanted.length - 1;
+    let i = start;
+    let c = bytes[i] ?? 0;
+    let field = 0;
+    while (true) {
+      while (c === 32) c = bytes[++i] ?? 0;
+      if (wanted[field] === 1) {
+        let negative = false;
+        if (c === 45 || c === 43) {
+          negative = c === 45;
+          c = bytes[++i] ?? 0;
+        }
+        let mantissa = 0;
+        let digits = 0;
+        const first = i;
+        let d = c - 48;
+        while (d >= 0 && d <= 9) {
+          mantissa = mantissa * 10 + d;
+          c = bytes[++i] ?? 0;
+          d = c - 48;
+        }
+        digits = i - first;
+        let exponent = 0;
+        if (c === decimal) {
+          const point = ++i;
+          c = bytes[i] ?? 0;
+          d = c - 48;
+          while (d >= 0 && d <= 9) {
+            mantissa = mantissa * 10 + d;
+            c = bytes[++i] ?? 0;
+            d = c - 48;
+          }
+          exponent = point - i;
+          digits -= exponent;
+        }
+        if (digits === 0) return -1;
+        if (c === 69 || c === 101) {
+          c = bytes[++i] ?? 0;
+          const down = c === 45;
+          if (down || c === 43) c = bytes[++i] ?? 0;
+          let e = 0;
+          const firstOfExponent = i;
+          d = c - 48;
+          while (d >= 0 && d <= 9) {
+            e = e * 10 + d;
+            c = bytes[++i] ?? 0;
+            d = c - 48;
+          }
+          const length = i - firstOfExponent;
+          if (length === 0 || length > 3) return -1;
+          exponent += down ? -e : e;
+        }
+        // A whole number below 2^53 and a power of ten up to 10^22 are exact, so one division or product of
+        // them is correctly rounded (Clinger, 1990: How to read floating point numbers accurately).
+        if (digits > 15 || exponent > 22 || exponent < -22) return -1;
+        const size =
+          exponent < 0
+            ? mantissa / (powers[-exponent] ?? 1)
+            : exponent === 0
+              ? mantissa
+              : mantissa * (powers[exponent] ?? 1);
+        cells[field] = negative ? -size : size;
+        while (c === 32 && delimiter !== 32) c = bytes[++i] ?? 0;
+      } else {
+        while (c !== delimiter && c !== lineEnd && c !== 13) {
+          if (c === 34 || c === 0) return -1;
+          c = bytes[++i] ?? 0;
+        }
+      }
+      if (field === last) break;
+      if (c !== delimiter) return -1;
+      c = bytes[++i] ?? 0;
+      field++;
+    }
+    return this.#quickRest(bytes, i, field);
+  }
+
+  /** Goes to the end of the row; takes the row if it is as long as the others. */
+  #quickRest(bytes: Uint8Array, start: number, lastField: number): number {
+    const delimiter = this.#delimiter;
+    const lineEnd = this.#plan.lineEnd;
+    let i = start;
+    let field = lastField;
+    let c = bytes[i] ?? 0;
+    if (c !== lineEnd) {
+      if (c !== delimiter && c !== 13) return -1;
+      while (c !== lineEnd) {
+        if (c === delimiter) {
+          // A run of spaces is one delimiter, and spaces at the end are none.
+          const next = delimiter === 32 ? (bytes[i + 1] ?? 0) : 0;
+          if (next !== 32 && next !== lineEnd && next !== 13) field++;
+        } else if (c === 13) {
+          if (bytes[i + 1] !== lineEnd) return -1;
+        } else if (c === 34 || c === 0) return -1;
+        c = bytes[++i] ?? 0;
+      }
+    }
+    // Missing and surplus cells are judged the careful way.
+    if (field !== this.#plan.style.fields - 1) return -1;
+    this.#line++;
+    const raw = this.#timeColumn < 0 ? this.#row : (this.#cells[this.#timeColumn] ?? 0);
+    if (raw >= overloadFrom || raw <= -overloadFrom) {
+      this.#sink.tally.lose('no time', this.#line);
+      return i + 1;
+    }
+    const columns = this.#valueColumns;
+    for (let k = 0; k < columns.length; k++) {
+      const value = this.#cells[columns[k] ?? 0] ?? 0;
+      if (value < overloadFrom && value > -overloadFrom) this.#values[k] = value;
+      else this.#lost(k, overloadMark(value));
+    }
+    this.#take(raw);
+    return i + 1;
+  }
+
+  #lost(index: number, mark: ReturnType<typeof overloadMark>): void {
+    this.#values[index] = Number.NaN;
+    if (index === 0) this.#sink.tally.lose(mark === 'text' ? 'unreadable' : mark, this.#line);
+  }
+
+  /** Passes a row on whose values are in place. */
+  #take(raw: number): void {
+    this.#row++;
+    const sink = this.#sink;
+    if (this.#spreader !== null) {
+      if (this.#spreader.row(raw, this.#values, this.#line, this.#keeper, sink)) this.#part++;
+      return;
+    }
+    const ordinary = this.#keeper.place(raw, this.#line, sink.tally);
+    if (ordinary === outOfOrder) return;
+    let time = ordinary;
+    if (ordinary === restarted || this.#part === 0) {
+      this.#part++;
+      sink.begin(this.#line, raw);
+      time = 0;
+    }
+    const value = this.#values[0] ?? Number.NaN;
+    if (!Number.isNaN(value)) sink.add(time, value);
+    else sink.interrupt();
+    for (let k = 1; k < this.#values.length; k++) {
+      const other = this.#values[k] ?? Number.NaN;
+      if (!Number.isNaN(other)) sink.addCompanion(k - 1, time, other);
+    }
+  }
+
+  /** Reads a line the careful way; a lone CR in it ends a line as well. */
+  #lines(bytes: Uint8Array, cut: boolean): void {
+    const text = this.#decode(bytes).replace(/\r+$/, '');
+    const lines = text.split('\r');
+    lines.forEach((line, i) => {
+      this.#line++;
+      this.#careful(line, cut && i === lines.length - 1);
+    });
+  }
+
+  #careful(line: string, cut: boolean): void {
+    if (this.#line <= this.#headerLines || line.replaceAll('\u001a', '').trim() === '') return;
+    if (line.trim() === this.#plan.nameLine) {
+      this.#keeper.announceHeader();
+      return;
+    }
+    const row = this.#readCarefully(line, cut);
+    if (row.loss !== null) this.#sink.tally.lose(row.loss, this.#line);
+    if (row.raw !== null) this.#take(row.raw);
+  }
+
+  /** Reads the cells of a line; without a raw time there is no row in it. Puts the values in place. */
+  #readCarefully(line: string, cut: boolean): { raw: number | null; loss: Loss | null } {
+    const { style, time } = this.#plan;
+    if (commentText(line) !== null) return { raw: null, loss: 'text line' };
+    const cells = splitRow(line, style.delimiter);
+    if (cut && this.#isCut(cells)) return { raw: null, loss: 'cut off' };
+    const raw = rawTime(cells, time.cells, style, this.#row);
+    const read = this.#valueColumns.map((column) => this.#value(cells[column] ?? '', column));
+    const nothing = Number.isNaN(raw) && read.every((value) => value === 'text');
+    if (nothing || !/\d/.test(line)) return { raw: null, loss: 'text line' };
+    if (cells.slice(style.fields).some((cell) => cell !== '')) return { raw: null, loss: 'too many cells' };
+    if (Number.isNaN(raw)) return { raw: null, loss: 'no time' };
+    read.forEach((value, k) => {
+      this.#values[k] = typeof value === 'number' ? value : Number.NaN;
+    });
+    const [own = 'blank'] = read;
+    if (typeof own === 'number') return { raw, loss: null };
+    const short = cells.length <= (this.#valueColumns[0] ?? 0);
+    return { raw, loss: short ? 'too few cells' : own === 'text' ? 'unreadable' : own };
+  }
+
+  #value(cell: string, column: number): ReturnType<typeof parseNumber> {
+    const { style, columns } = this.#plan;
+    const value = parseNumber(cell, style);
+    if (value !== 'text') return value;
+    const suffix = columns[column]?.suffix ?? null;
+    const parts = suffix === null ? null : splitSuffix(cell);
+    if (parts !== null && parts.suffix === suffix) return parseNumber(parts.number, style);
+    // Thousands marks that the first rows did not need are certain only beside a decimal mark.
+    const group = style.decimal === '.' ? ',' : '.';
+    if (style.thousands !== null || style.delimiter === group || !cell.includes(style.decimal)) return value;
+    return parseNumber(cell, { decimal: style.decimal, thousands: group });
+  }
+
+  /** Whether a line without a line end cannot be all of its row. */
+  #isCut(cells: readonly string[]): boolean {
+    const { style, columns } = this.#plan;
+    const named = columns.filter((column) => column.kind !== 'blank');
+    const last = named.at(-1);
+    if (last === undefined || cells.length < last.index + 1) return true;
+    const cell = cells[last.index] ?? '';
+    if (last.kind === 'text' || cells.length > last.index + 1) return false;
+    if (cell === '' || /[-+eE.,:]$/.test(cell)) return true;
+    if (last.decimals === null || last.decimals === 0) return false;
+    const at = cell.indexOf(style.decimal);
+    return (
+      typeof parseNumber(cell, style) === 'number' && (at < 0 ? 0 : cell.length - at - 1) < last.decimals
+    );
+  }
+
+  #check(offset: number): void {
+    if (this.#spreader !== null && !this.#spreader.fresh) return;
+    this.#nextCheck = offset + this.#spacing;
+    this.#checkpoints.push({
+      offset,
+      line: this.#line,
+      row: this.#row,
+      part: this.#part,
+      time: this.#part === 0 ? 0 : this.#keeper.latest,
+      keeper: this.#keeper.clone(),
+      spreader: this.#spreader?.clone(this.#plan.time) ?? null,
+    });
+    if (this.#checkpoints.length < mostCheckpoints) return;
+    this.#checkpoints = this.#checkpoints.filter((_, i) => i % 2 === 0);
+    this.#spacing *= 2;
+  }
+}
+
+function withoutNul(line: Uint8Array): number {
+  let n = 0;
+  for (const byte of line) if (byte !== 0) n++;
+  return n;
+}

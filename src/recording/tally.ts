@@ -1,0 +1,219 @@
+import type { Remark } from '../remark/index.ts';
+import type { Mark } from './number.ts';
+
+/** Why a sample or a line was left out. */
+export type Loss =
+  | Exclude<Mark, 'text'>
+  | 'unreadable'
+  | 'no time'
+  | 'out of order'
+  | 'text line'
+  | 'too many cells'
+  | 'too few cells'
+  | 'cut off';
+
+interface Count {
+  count: number;
+  /** The first lines concerned, at most three. */
+  lines: number[];
+}
+
+interface Gap {
+  readonly at: number;
+  readonly length: number;
+  readonly line: number;
+}
+
+/** Repairs of the time column. */
+export type Repair = 'midnight' | 'clock put forward' | 'clock put back' | 'ran backwards' | 'repeated';
+
+const longestGaps = 5;
+
+/** Counts what was dropped and repaired in one part of a recording, in bounded memory. */
+export class Tally {
+  #losses = new Map<Loss, Count>();
+  #repairs = new Map<Repair, Count>();
+  #gaps: Gap[] = [];
+  #gapCount = 0;
+  #gapTotal = 0;
+  uneven = 0;
+
+  clone(): Tally {
+    const copy = new Tally();
+    copy.#losses = copied(this.#losses);
+    copy.#repairs = copied(this.#repairs);
+    copy.#gaps = [...this.#gaps];
+    copy.#gapCount = this.#gapCount;
+    copy.#gapTotal = this.#gapTotal;
+    copy.uneven = this.uneven;
+    return copy;
+  }
+
+  lose(what: Loss, line: number): void {
+    count(this.#losses, what, line);
+  }
+
+  repair(what: Repair, line: number): void {
+    count(this.#repairs, what, line);
+  }
+
+  /** @param at start of the gap, s; @param length s; @param line of the first row behind it */
+  gap(at: number, length: number, line: number): void {
+    this.#gapCount++;
+    this.#gapTotal += length;
+    const shortest = this.#gaps.at(-1);
+    if (this.#gaps.length === longestGaps && shortest !== undefined && shortest.length >= length) return;
+    this.#gaps.push({ at, length, line });
+    this.#gaps.sort((a, b) => b.length - a.length);
+    this.#gaps.length = Math.min(this.#gaps.length, longestGaps);
+  }
+
+  /**
+   * @param samples usable samples
+   * @param duration s
+   * @param rate Hz
+   */
+  remarks(samples: number, duration: number, rate: number): Remark[] {
+    return [
+      ...this.#lossRemarks(samples),
+      ...this.#repairRemarks(samples),
+      ...this.#gapRemarks(duration),
+      ...this.#unevenRemarks(samples, rate),
+    ];
+  }
+
+  #lossRemarks(samples: number): Remark[] {
+    let lost = 0;
+    let comments = 0;
+    const parts: string[] = [];
+    for (const [what, { count, lines }] of this.#losses) {
+      if (what === 'text line') comments += count;
+      else lost += count;
+      parts.push(`${count} ${lossName(what, count)} (${places(lines, count)})`);
+    }
+    if (parts.length === 0) return [];
+    const share = lost / Math.max(1, lost + samples);
+    return [
+      {
+        code: 'samples-dropped',
+        severity: share > 0.01 ? 'caution' : 'note',
+        message: `Left out: ${parts.join('; ')}${lost > 0 ? `; in all ${percent(share)} of the samples` : ''}.`,
+        action:
+          share > 0.01
+            ? 'Look at these lines; if the sensor was disconnected or overloaded, repeat the recording.'
+            : comments > 0 && lost === 0
+              ? 'Nothing, if these lines are comments.'
+              : 'Nothing, if they lie outside the cooling.',
+      },
+    ];
+  }
+
+  #repairRemarks(samples: number): Remark[] {
+    const parts: string[] = [];
+    let serious = false;
+    for (const [what, { count, lines }] of this.#repairs) {
+      parts.push(`${repairName(what, count)} (${places(lines, count)})`);
+      if (what === 'ran backwards' || (what === 'repeated' && count > 0.01 * samples)) serious = true;
+    }
+    if (parts.length === 0) return [];
+    return [
+      {
+        code: 'time-repaired',
+        severity: serious ? 'caution' : 'note',
+        message: `The time column was straightened: ${parts.join('; ')}.`,
+        action: serious
+          ? 'Check the time base against a stopwatch.'
+          : 'Nothing, if that is what the clock did.',
+      },
+    ];
+  }
+
+  #gapRemarks(duration: number): Remark[] {
+    const [longest] = this.#gaps;
+    if (longest === undefined) return [];
+    const list = [...this.#gaps]
+      .sort((a, b) => a.at - b.at)
+      .map((gap) => `${seconds(gap.length)} at ${seconds(gap.at)} (line ${gap.line})`);
+    const more =
+      this.#gapCount > this.#gaps.length ? `; the longest: ${list.join(', ')}` : `: ${list.join(', ')}`;
+    return [
+      {
+        code: 'gaps',
+        severity: this.#gapTotal > 0.01 * duration ? 'caution' : 'note',
+        message: `${this.#gapCount} ${this.#gapCount === 1 ? 'gap' : 'gaps'} in time, ${seconds(this.#gapTotal)} in all${more}.`,
+        action: 'Nothing was filled in; look whether a gap lies in the cooling.',
+        at: { from: longest.at, to: longest.at + longest.length },
+      },
+    ];
+  }
+
+  #unevenRemarks(samples: number, rate: number): Remark[] {
+    const share = this.uneven / Math.max(1, samples);
+    if (share < 0.01) return [];
+    return [
+      {
+        code: 'sampling-uneven',
+        severity: share > 0.2 ? 'caution' : 'note',
+        message: `${percent(share)} of the time steps are far from the usual ${seconds(1 / rate)}.`,
+        action: 'Times were taken as they stand; a logger that samples by a clock gives better averages.',
+      },
+    ];
+  }
+}
+
+function copied<K>(counts: ReadonlyMap<K, Count>): Map<K, Count> {
+  return new Map([...counts].map(([key, { count, lines }]) => [key, { count, lines: [...lines] }]));
+}
+
+function count<K>(counts: Map<K, Count>, key: K, line: number): void {
+  const entry = counts.get(key);
+  if (entry === undefined) counts.set(key, { count: 1, lines: [line] });
+  else {
+    entry.count++;
+    if (entry.lines.length < 3) entry.lines.push(line);
+  }
+}
+
+function lossName(what: Loss, n: number): string {
+  const names: Record<Loss, [string, string]> = {
+    blank: ['blank value', 'blank values'],
+    'not-a-number': ['not-a-number mark', 'not-a-number marks'],
+    overload: ['overload mark', 'overload marks'],
+    unreadable: ['unreadable value', 'unreadable values'],
+    'no time': ['row without a readable time', 'rows without a readable time'],
+    'out of order': ['row out of order in time', 'rows out of order in time'],
+    'text line': ['line of text among the numbers', 'lines of text among the numbers'],
+    'too many cells': ['row with too many cells', 'rows with too many cells'],
+    'too few cells': ['row with too few cells', 'rows with too few cells'],
+    'cut off': ['incomplete last line', 'incomplete last lines'],
+  };
+  return names[what][n === 1 ? 0 : 1];
+}
+
+function repairName(what: Repair, n: number): string {
+  const times = n === 1 ? 'once' : `${n} times`;
+  switch (what) {
+    case 'midnight':
+      return `the time of day passed midnight ${times}`;
+    case 'clock put forward':
+      return `the clock was put forward an hour ${times}`;
+    case 'clock put back':
+      return `the clock was put back an hour ${times}`;
+    case 'ran backwards':
+      return `the time ran backwards ${times}`;
+    case 'repeated':
+      return `a time stamp repeated ${times}`;
+  }
+}
+
+function places(lines: readonly number[], n: number): string {
+  return `${lines.length === 1 ? 'line' : 'lines'} ${lines.join(', ')}${n > lines.length ? ' and more' : ''}`;
+}
+
+function seconds(x: number): string {
+  return `${Number(x.toPrecision(5))} s`;
+}
+
+function percent(share: number): string {
+  return `${Number((100 * share).toPrecision(2))} %`;
+}

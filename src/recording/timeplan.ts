@@ -1,0 +1,449 @@
+import type { Remark } from '../remark/index.ts';
+import { findColumn } from './channels.ts';
+import { findDateOrder, isoMoment } from './clock.ts';
+import type { Column } from './columns.ts';
+import { RecordingError } from './error.ts';
+import type { NumberStyle } from './number.ts';
+import type { ReadOptions, TimeUnit } from './options.ts';
+import type { PreambleFacts } from './preamble.ts';
+import { columnName, shownRows } from './shown.ts';
+import { type StampFacts, stampFacts } from './stamps.ts';
+import { clockOf, rawTime, type TimeCells } from './timecell.ts';
+import type { TimeBasis } from './types.ts';
+
+/** How rows become moments. Raw times are what `rawTime` gives. */
+export interface TimePlan {
+  readonly cells: TimeCells;
+  readonly basis: TimeBasis;
+  /** Seconds from raw times: (raw - first) * times / over. */
+  readonly times: number;
+  readonly over: number;
+  /** Usual spacing of the samples, s. */
+  readonly samplePeriod: number;
+  /** Usual step from one time stamp to the next different one, raw. */
+  readonly step: number;
+  /** Step from which a stamp is finer than it shows: the last decimal of the stamps, raw. */
+  readonly resolution: number;
+  /** Whether stamps repeat and their samples are to be spread between them. */
+  readonly spread: boolean;
+  /** Which jumps of the clock are expected and taken out. */
+  readonly clock: 'none' | 'midnight' | 'daylight-saving';
+  readonly startedAt: string | null;
+  /** Seconds that the zone stated in the stamps is ahead of UTC; null without one. */
+  readonly zone: number | null;
+  /** Rate that the time column itself shows, Hz; null without one. */
+  readonly columnRate: number | null;
+  readonly remarks: readonly Remark[];
+}
+
+/** What the time plan is made from. */
+export interface TimeEvidence {
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly string[])[];
+  readonly style: NumberStyle;
+  readonly facts: PreambleFacts;
+  readonly options: ReadOptions;
+  readonly name: string;
+  readonly firstLine: number;
+}
+
+type WrittenTime = Exclude<TimeCells, { kind: 'rows' }>;
+type ClockCells = Extract<TimeCells, { kind: 'clock' }>;
+
+const perUnit: Readonly<Record<Exclude<TimeUnit, 'index'>, readonly [times: number, over: number]>> = {
+  s: [1, 1],
+  ms: [1, 1e3],
+  us: [1, 1e6],
+  min: [60, 1],
+  h: [3600, 1],
+};
+
+const formats = { s: 'seconds', ms: 'milliseconds', us: 'microseconds', min: 'minutes', h: 'hours' } as const;
+
+const timeName =
+  /^(?:t|x)$|time|zeit|^temps$|tiempo|tempo\b|tijd|elapsed|stamp|^sec(?:onds?)?$|^millis$|dauer|date|datum|uhr/;
+const indexName =
+  /^(?:#|n|i|no\.?|nr\.?|num(?:ber)?|index|idx|samples?|scan|reading|record|point|punkt|messung|lfd\b.*|(?:sample|scan|reading|record|data)[ _.]*(?:no\.?|nr\.?|number|index|#|count|point))$/;
+
+/**
+ * Decides where the time comes from.
+ *
+ * @throws RecordingError `rate-needed`, `time-unit-needed`, `time-unusable`
+ */
+export function planTime(evidence: TimeEvidence): TimePlan {
+  const { options } = evidence;
+  const given = options.timeColumn;
+  const none = typeof given === 'string' && given.trim().toLowerCase() === 'none';
+  const cells = none ? null : given === undefined ? likeliestTime(evidence) : givenTime(evidence, given);
+  if (cells === null) return planRows(evidence);
+  const raw = evidence.rows.map((row, i) => rawTime(row, cells, evidence.style, i));
+  const stamps = stampFacts(raw);
+  const plan =
+    cells.kind === 'clock' ? planClock(evidence, cells, stamps) : planNumbers(evidence, cells, stamps);
+  return withRates(plan, evidence);
+}
+
+function givenTime(evidence: TimeEvidence, key: string | number): WrittenTime {
+  const column = findColumn(evidence.columns, key, 'time column', evidence);
+  if (column.kind === 'clock') return clockCells(evidence, column);
+  if (column.kind === 'number') return { kind: 'number', column: column.index };
+  return fail(
+    evidence,
+    'time-unusable',
+    `Column ${column.index + 1} holds no times.`,
+    'Name another with --time-column, or none.',
+  );
+}
+
+/** The column, or pair of columns, that is most likely the time; null where none is. */
+function likeliestTime(evidence: TimeEvidence): WrittenTime | null {
+  let best: { cells: WrittenTime; points: number } | null = null;
+  for (const column of evidence.columns) {
+    const cells: WrittenTime | null =
+      column.kind === 'clock'
+        ? clockCells(evidence, column)
+        : column.kind === 'number'
+          ? { kind: 'number', column: column.index }
+          : null;
+    if (cells === null) continue;
+    const points = timePoints(column, cells, evidence);
+    if (points > 0 && (best === null || points > best.points)) best = { cells, points };
+  }
+  return best?.cells ?? null;
+}
+
+function timePoints(column: Column, cells: WrittenTime, evidence: TimeEvidence): number {
+  const raw = evidence.rows.map((row, i) => rawTime(row, cells, evidence.style, i));
+  const stamps = stampFacts(raw);
+  const name = lowerName(column);
+  if (cells.kind === 'clock') {
+    if (cells.time === null && column.sample.every((cell) => !cell.includes(':'))) return 0;
+    return stamps.rising < 0.5 ? 1 : stamps.repeats > 0.3 ? 2.5 : 4;
+  }
+  if (column.unit?.kind === 'time') return stamps.rising < 0.5 ? 0 : stamps.repeats > 0.3 ? 2.4 : 5;
+  if (column.unit !== null || stamps.rising < 0.5) return 0;
+  const only = evidence.columns.filter((c) => c.kind === 'number').length === 1;
+  if (only) return 0;
+  if (timeName.test(name) && column.name !== 'T') return stamps.repeats > 0.3 ? 2.3 : 3;
+  if (indexName.test(name)) return 2;
+  return name === '' && column.index <= 1 && stamps.even && stamps.rising > 0.95
+    ? 1.5 - column.index * 0.1
+    : 0;
+}
+
+function lowerName(column: Column): string {
+  return column.name.trim().toLowerCase();
+}
+
+function clockCells(evidence: TimeEvidence, column: Column): ClockCells {
+  const hasTime = column.sample.some((cell) => cell.includes(':'));
+  const hasDate = column.sample.some((cell) => /^\d{1,4}[-./]/.test(cell) && !/^\d+:/.test(cell));
+  const clocks = evidence.columns.filter((c) => c.kind === 'clock' && c !== column);
+  const other = clocks.find((c) => {
+    const times = c.sample.some((cell) => cell.includes(':'));
+    const dates = c.sample.some((cell) => /^\d{1,4}[-./](?:\d{1,2}|[A-Za-z]{3,9})[-./]/.test(cell));
+    return hasTime ? dates && !times : times && !dates;
+  });
+  const date = hasDate ? column.index : (other?.index ?? null);
+  const time = hasDate ? (hasTime ? null : (other?.index ?? null)) : column.index;
+  const texts = date === null ? [] : evidence.rows.map((row) => row[date] ?? '');
+  const { order } = findDateOrder(texts);
+  const first = evidence.rows.map((row) => clockOf(row, { date, time, order })).find((m) => m !== null);
+  return { kind: 'clock', date, time, order, firstDay: first?.day ?? 0 };
+}
+
+function planRows(evidence: TimeEvidence): TimePlan {
+  const { options, facts } = evidence;
+  const rate = options.rate ?? facts.rate?.hertz ?? null;
+  if (rate === null) {
+    return fail(
+      evidence,
+      'rate-needed',
+      'The file has no time column, and its header states no sampling rate.',
+      'Say how often the logger sampled with --rate (in Hz), or name the time column with --time-column.',
+    );
+  }
+  const rateFrom = options.rate === undefined ? 'header' : 'caller';
+  const source = rateFrom === 'caller' ? 'given' : `stated in line ${facts.rate?.line ?? 1}`;
+  return {
+    cells: { kind: 'rows' },
+    basis: { kind: 'none', rateFrom },
+    times: 1,
+    over: rate,
+    samplePeriod: 1 / rate,
+    step: 1,
+    resolution: 0,
+    spread: false,
+    clock: 'none',
+    startedAt: facts.startedAt,
+    zone: null,
+    columnRate: null,
+    remarks: [
+      timeAssumed(
+        rateFrom === 'caller' ? 'note' : 'caution',
+        `There is no time column; rows were placed ${Number((1 / rate).toPrecision(6))} s apart by the rate ${source}, ${rate} Hz.`,
+        'Check the rate against a stopwatch.',
+      ),
+      ...ratesTold(evidence, null),
+    ],
+  };
+}
+
+function planNumbers(
+  evidence: TimeEvidence,
+  cells: Extract<TimeCells, { kind: 'number' }>,
+  stamps: StampFacts,
+): TimePlan {
+  const column = evidence.columns[cells.column];
+  const { unit, remarks, rateFrom } = timeUnitOf(evidence, column, stamps);
+  const rate = evidence.options.rate ?? evidence.facts.rate?.hertz ?? 1;
+  const [times, over] = unit === 'index' ? [1, rate] : perUnit[unit];
+  const basis: TimeBasis =
+    unit === 'index'
+      ? { kind: 'index-column', column: cells.column + 1, rateFrom }
+      : { kind: 'column', column: cells.column + 1, format: formats[unit] };
+  const plan = finish(evidence, cells, basis, stamps, times, over, remarks);
+  const first = Number(evidence.rows[0]?.[cells.column]);
+  const epoch = (first * times) / over;
+  const sinceEpoch = unit !== 'index' && epoch > 9e8 && epoch < 5e9;
+  return {
+    ...plan,
+    columnRate: unit === 'index' ? null : plan.columnRate,
+    startedAt: sinceEpoch ? isoMoment(Math.floor(epoch / 86400), epoch % 86400, 0) : evidence.facts.startedAt,
+  };
+}
+
+function timeUnitOf(
+  evidence: TimeEvidence,
+  column: Column | undefined,
+  stamps: StampFacts,
+): { unit: TimeUnit; remarks: Remark[]; rateFrom: 'header' | 'caller' } {
+  const { options, facts } = evidence;
+  const rateFrom = options.rate === undefined ? 'header' : 'caller';
+  const stated = column?.unit?.kind === 'time' ? column.unit.unit : undefined;
+  const rate = options.rate ?? facts.rate?.hertz ?? null;
+  const told = options.timeUnit ?? stated;
+  if (told !== undefined && (told !== 'index' || rate !== null)) {
+    return { unit: told, remarks: told === 'index' ? [indexRemark(evidence, rate)] : [], rateFrom };
+  }
+  const name = column === undefined ? '' : lowerName(column);
+  const label = column === undefined ? 'The time column' : `"${columnName(column)}"`;
+  if (rate !== null) {
+    const fits = (['s', 'ms', 'us', 'min', 'h'] as const).find((unit) => {
+      const [times, over] = perUnit[unit];
+      return close(over / (stamps.samplePeriod * times), rate);
+    });
+    const counting = stamps.step === 1 && (indexName.test(name) || fits === undefined);
+    if (told === 'index' || counting)
+      return { unit: 'index', remarks: [indexRemark(evidence, rate)], rateFrom };
+    if (fits !== undefined) {
+      const remark = timeAssumed(
+        'note',
+        `${label} states no unit; ${fits} agrees with the rate of ${rate} Hz.`,
+        'Nothing, if that is so.',
+      );
+      return { unit: fits, remarks: [remark], rateFrom };
+    }
+  }
+  if (told === 'index' || (stamps.step === 1 && stamps.whole && !timeName.test(name))) {
+    return fail(
+      evidence,
+      'rate-needed',
+      `${label} counts by ones: sample numbers or seconds?`,
+      'If they are sample numbers, say how often the logger sampled with --rate (in Hz); if seconds, say --time-unit s.',
+    );
+  }
+  if (stamps.whole && stamps.step > 1.5 && !stamps.hasRepeats) {
+    return fail(
+      evidence,
+      'time-unit-needed',
+      `${label} states no unit, and steps of ${Number(stamps.step.toPrecision(6))} could be milliseconds or seconds.`,
+      'Say which with --time-unit (s, ms, us, min or h).',
+    );
+  }
+  return {
+    unit: 's',
+    remarks: [
+      timeAssumed(
+        stamps.whole ? 'caution' : 'note',
+        `${label} states no unit and was read as seconds, which makes ${Number((1 / stamps.samplePeriod).toPrecision(6))} Hz.`,
+        'If it is another unit, say which with --time-unit.',
+      ),
+    ],
+    rateFrom,
+  };
+}
+
+function indexRemark(evidence: TimeEvidence, rate: number | null): Remark {
+  const source =
+    evidence.options.rate === undefined ? `stated in line ${evidence.facts.rate?.line ?? 1}` : 'given';
+  return timeAssumed(
+    evidence.options.rate === undefined ? 'caution' : 'note',
+    `The first column numbers the samples; times were made with the rate ${source}, ${rate} Hz.`,
+    'Check the rate against a stopwatch.',
+  );
+}
+
+function planClock(evidence: TimeEvidence, cells: ClockCells, stamps: StampFacts): TimePlan {
+  const remarks: Remark[] = [];
+  const column = cells.date ?? cells.time ?? 0;
+  const texts = cells.date === null ? [] : evidence.rows.map((row) => row[column] ?? '');
+  if (findDateOrder(texts).ambiguous) {
+    remarks.push({
+      code: 'numbers-guessed',
+      severity: 'note',
+      message: `Dates such as ${(texts[0] ?? '').slice(0, 24)} could put the day or the month first; ${cells.order === 'dmy' ? 'the day' : 'the month'} was taken to come first.`,
+      action: 'This only changes the date of the start.',
+    });
+  }
+  const first = evidence.rows.map((row) => clockOf(row, cells)).find((m) => m !== null && m.seconds !== null);
+  const basis: TimeBasis = {
+    kind: 'column',
+    column: column + 1,
+    format: cells.date === null ? 'time-of-day' : 'date-time',
+  };
+  const plan = finish(evidence, cells, basis, stamps, 1, 1, remarks);
+  const day = evidence.facts.startedAt?.slice(0, 10) ?? null;
+  const ownDay = first?.day ?? null;
+  const seconds = first?.seconds ?? 0;
+  const startedAt =
+    ownDay !== null
+      ? isoMoment(ownDay, seconds, first?.zone ?? null)
+      : day === null
+        ? null
+        : isoMoment(Date.parse(`${day}T00:00:00Z`) / 86400e3, seconds, null);
+  const clock = cells.date === null ? 'midnight' : first?.zone == null ? 'daylight-saving' : 'none';
+  const bare = first?.decimals === null && stamps.hasRepeats;
+  return {
+    ...plan,
+    startedAt,
+    zone: first?.zone ?? null,
+    clock,
+    remarks: bare ? [...plan.remarks, secondsLost] : plan.remarks,
+  };
+}
+
+const secondsLost: Remark = {
+  code: 'dates-suspect',
+  severity: 'caution',
+  message: 'The times have no seconds and repeat, as when a spreadsheet has opened and saved the file.',
+  action: 'Use the file as the logger wrote it.',
+};
+
+function finish(
+  evidence: TimeEvidence,
+  cells: TimeCells,
+  basis: TimeBasis,
+  stamps: StampFacts,
+  times: number,
+  over: number,
+  remarks: readonly Remark[],
+): TimePlan {
+  const told = evidence.options.rate ?? evidence.facts.rate?.hertz ?? null;
+  let samplePeriod = tidyPeriod((stamps.samplePeriod * times) / over);
+  if (stamps.stuck && told !== null) samplePeriod = 1 / told;
+  if (!(samplePeriod > 0) || !Number.isFinite(samplePeriod)) {
+    return fail(
+      evidence,
+      'time-unusable',
+      stamps.stuck ? 'All time stamps at the start are the same.' : 'The time column does not rise.',
+      'Say how often the logger sampled with --rate (in Hz), or name another column with --time-column.',
+    );
+  }
+  return {
+    cells,
+    basis,
+    times,
+    over,
+    samplePeriod,
+    step: stamps.step > 0 ? stamps.step : (samplePeriod * over) / times,
+    resolution: stamps.resolution,
+    spread: stamps.hasRepeats,
+    clock: 'none',
+    startedAt: evidence.facts.startedAt,
+    zone: null,
+    columnRate: stamps.stuck ? null : 1 / samplePeriod,
+    remarks: stamps.hasRepeats ? [...remarks, spreadRemark(stamps)] : remarks,
+  };
+}
+
+function spreadRemark(stamps: StampFacts): Remark {
+  const each = Number((stamps.step / stamps.samplePeriod).toPrecision(3));
+  return {
+    code: 'time-repaired',
+    severity: 'note',
+    message: `Time stamps repeat, about ${each} samples to a stamp; the samples were spread evenly between the stamps.`,
+    action: 'Let the logger write finer times, if it can.',
+  };
+}
+
+/** The caller's rate overrules the column, the column overrules the header; neither in silence. */
+function withRates(plan: TimePlan, evidence: TimeEvidence): TimePlan {
+  const { options } = evidence;
+  const own = plan.columnRate;
+  const remarks = [...plan.remarks, ...ratesTold(evidence, own)];
+  const overruled = own !== null && options.rate !== undefined && !close(own, options.rate);
+  if (!overruled || options.rate === undefined) return { ...plan, remarks };
+  const rows = planRows(evidence);
+  return { ...rows, startedAt: plan.startedAt, remarks };
+}
+
+function ratesTold(evidence: TimeEvidence, own: number | null): Remark[] {
+  const { options, facts } = evidence;
+  const stated = facts.rate;
+  const remarks: Remark[] = [];
+  const say = (message: string, action: string) =>
+    remarks.push({ code: 'rate-disagrees', severity: 'caution', message, action });
+  const shown = (hertz: number) => `${Number(hertz.toPrecision(6))} Hz`;
+  if (options.rate !== undefined && own !== null && !close(own, options.rate)) {
+    say(
+      `The time column runs at ${shown(own)}, the given rate is ${shown(options.rate)}; the given rate was used.`,
+      'Leave --rate out to use the time column.',
+    );
+  }
+  if (stated !== null && own !== null && !close(own, stated.hertz)) {
+    say(
+      `Line ${stated.line} states ${shown(stated.hertz)}, the time column runs at ${shown(own)}${options.rate === undefined ? '; the column was used' : ''}.`,
+      'Check the time base against a stopwatch: a factor here is a factor in the time constant.',
+    );
+  }
+  if (stated !== null && own === null && options.rate !== undefined && !close(stated.hertz, options.rate)) {
+    say(
+      `Line ${stated.line} states ${shown(stated.hertz)}, the given rate is ${shown(options.rate)}; the given rate was used.`,
+      'Check the time base against a stopwatch: a factor here is a factor in the time constant.',
+    );
+  }
+  return remarks;
+}
+
+/** Two rates that differ by 2 % or less are one rate and a coarse clock. */
+function close(a: number, b: number): boolean {
+  return Math.abs(a - b) <= 0.02 * Math.max(Math.abs(a), Math.abs(b));
+}
+
+/** A period within a millionth of that of a whole rate, or of a short decimal, is meant to be that. */
+function tidyPeriod(period: number): number {
+  const rate = Math.round(1 / period);
+  if (rate >= 1 && Math.abs(rate * period - 1) < 1e-6) return 1 / rate;
+  return Number(period.toPrecision(9));
+}
+
+function timeAssumed(severity: 'note' | 'caution', message: string, action: string): Remark {
+  return { code: 'time-assumed', severity, message, action };
+}
+
+function fail(
+  evidence: TimeEvidence,
+  code: 'rate-needed' | 'time-unit-needed' | 'time-unusable',
+  what: string,
+  mend: string,
+): never {
+  throw new RecordingError(
+    code,
+    evidence.name,
+    evidence.firstLine,
+    what,
+    mend,
+    shownRows(evidence.columns, evidence.firstLine),
+  );
+}
