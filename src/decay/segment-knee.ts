@@ -14,13 +14,35 @@ export interface Knee {
 /** Shapes that the signal may have before the heat is off. */
 type Approach = 'straight' | 'exponential';
 
-interface Candidate {
+/** A break to try. */
+interface Break {
+  /** When the heat goes off, s. */
   readonly time: number;
+  /** Decay time of the hot stream, s. */
   readonly tail: number;
-  readonly temperature: number;
   readonly approach: Approach;
-  readonly cost: number;
+  /** How long the body is held at its level before the break, after a straight approach, s. */
+  readonly held: number;
 }
+
+/** A break with the best temperature and slope for it. */
+interface Candidate extends Break {
+  readonly temperature: number;
+  /** Sum of squared residuals, K². */
+  readonly cost: number;
+  /** How many points that sum is over. */
+  readonly points: number;
+}
+
+/** Approaches that are tried; holding times in units of the stretch looked at before the break. */
+const approaches: readonly { approach: Approach; held: number }[] = [
+  { approach: 'straight', held: 0 },
+  { approach: 'exponential', held: 0 },
+  { approach: 'straight', held: 0.25 },
+  { approach: 'straight', held: 0.5 },
+  { approach: 'straight', held: 0.8 },
+  { approach: 'straight', held: 1.2 },
+];
 
 /** Tails that are tried, in time constants of the cooling. */
 const tailRatios = [0.03, 0.06, 0.1, 0.15, 0.22, 0.32, 0.45, 0.65, 0.95];
@@ -63,13 +85,17 @@ export function locateHeatOff(series: Series, from: number, middle: number, deca
     const tailed = search(ratio);
     if (tailed === null) continue;
     if (clean === null) return tailed;
-    // Two breaks are compared by what they leave of the same points.
+    // Two breaks are compared by what they leave of the same points. Further back, a clean break pays for a
+    // heating that bends; so a tail must also leave less of a point than a clean break of its own points.
     const first = firstAtOrAfter(series.time, Math.min(clean.time, tailed.time) - before);
     const lo = Math.max(from, first);
-    const withTail = fitBreak(series, lo, end, decay, tailed.time, tailed.tail, tailed.approach);
-    const without = fitBreak(series, lo, end, decay, clean.time, 0, clean.approach);
+    const withTail = fitBreak(series, lo, end, decay, tailed);
+    const without = fitBreak(series, lo, end, decay, clean);
     if (withTail === null || without === null) continue;
-    const gain = without.cost / withTail.cost;
+    const gain = Math.min(
+      without.cost / withTail.cost,
+      clean.cost / clean.points / (withTail.cost / (end - lo)),
+    );
     if (gain > bestGain) {
       bestGain = gain;
       best = tailed;
@@ -135,24 +161,27 @@ function bestBreak(
   const coarse = 32;
   // All candidates must explain the same points, so the stretch before the earliest break belongs to all.
   const lo = Math.max(from, firstAtOrAfter(series.time, earliest - before));
-  const consider = (time: number, tail: number, approach: Approach) => {
-    const candidate = fitBreak(series, lo, end, decay, time, tail, approach);
-    if (candidate !== null && (best === null || candidate.cost < best.cost)) best = candidate;
-  };
-  for (const approach of ['straight', 'exponential'] as const) {
+  const tail = ratio * decay.timeConstant;
+  for (const { approach, held } of tail > 0 ? approaches.slice(0, 2) : approaches) {
     for (let i = 0; i <= coarse; i++) {
-      consider(earliest + (span * i) / coarse, ratio * decay.timeConstant, approach);
+      const trial = { time: earliest + (span * i) / coarse, tail, approach, held: held * before };
+      best = cheaper(best, fitBreak(series, lo, end, decay, trial));
     }
   }
-  const found: Candidate | null = best;
+  const found = best;
   if (found === null) return null;
-  const { time, tail, approach } = found;
   for (let i = -8; i <= 8; i++) {
     for (const factor of tail > 0 ? [0.85, 1, 1.18] : [1]) {
-      consider(time + (span / coarse) * (i / 8), tail * factor, approach);
+      const time = found.time + (span / coarse) * (i / 8);
+      best = cheaper(best, fitBreak(series, lo, end, decay, { ...found, time, tail: found.tail * factor }));
     }
   }
   return best;
+}
+
+function cheaper(a: Candidate | null, b: Candidate | null): Candidate | null {
+  if (a === null || b === null) return a ?? b;
+  return b.cost < a.cost ? b : a;
 }
 
 /**
@@ -164,9 +193,7 @@ function fitBreak(
   lo: number,
   hi: number,
   decay: RoughDecay,
-  time: number,
-  tail: number,
-  approach: Approach,
+  { time, tail, approach, held }: Break,
 ): Candidate | null {
   const tau = decay.timeConstant;
   let pp = 0;
@@ -183,7 +210,7 @@ function fitBreak(
     let m = 0;
     if (u < 0) {
       left++;
-      m = approach === 'straight' ? u : -tau * Math.expm1(-u / tau);
+      m = approach === 'straight' ? Math.min(0, u + held) : -tau * Math.expm1(-u / tau);
       if (approach === 'exponential' && m < -3 * tau) m = -3 * tau;
     } else {
       const free = Math.exp(-u / tau);
@@ -206,5 +233,13 @@ function fitBreak(
   const slope = (pp * my - pm * py) / determinant;
   if (tail > 0 && level + slope * tau <= 0) return null;
   const cost = yy - level * py - slope * my;
-  return { time, tail, temperature: decay.ambient + level, approach, cost: Math.max(0, cost) };
+  return {
+    time,
+    tail,
+    approach,
+    held,
+    temperature: decay.ambient + level,
+    cost: Math.max(0, cost),
+    points: hi - lo,
+  };
 }

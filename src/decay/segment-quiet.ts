@@ -65,7 +65,7 @@ function apartFromWarming(series: Series, run: Run, timeConstant: number, rounds
   );
   const highest = Math.max(...means);
   const bump = highest - lowest;
-  if (bump <= Math.max(0.3, 8 * scatter)) return [run];
+  if (bump <= Math.max(0.3, 6 * scatter)) return [run];
   const peak = means.indexOf(highest);
   let start = peak;
   while (start > 0 && at(means, start - 1) > lowest + Math.max(3 * scatter, leftOver * bump)) start--;
