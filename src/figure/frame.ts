@@ -49,7 +49,7 @@ export function frame(
       fill: theme.ink,
     },
     element('title', {}, escapeXml(plain(title))),
-    element('desc', {}, escapeXml(plain(description, 2000))),
+    element('desc', {}, escapeXml(plain(description, 2000) || plain(title))),
     element('rect', { width, height, fill: theme.paper }),
     ...content,
   );

@@ -81,7 +81,10 @@ export function sparse<T>(list: readonly T[], most: number): readonly T[] {
   return picked;
 }
 
-/** Least and greatest of some numbers, widened by a fraction of their span; null if there is none. */
+/**
+ * Least and greatest of some numbers, widened by a fraction of their span; null if there is none. The span is
+ * never nothing: equal numbers get a little room on both sides, so that an axis can be made of it.
+ */
 export function extent(values: Iterable<number>, widen = 0): readonly [number, number] | null {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
@@ -90,6 +93,8 @@ export function extent(values: Iterable<number>, widen = 0): readonly [number, n
     if (v > high) high = v;
   }
   if (low > high) return null;
-  const span = high - low || Math.max(Math.abs(high), 1) * 1e-3;
+  const size = Math.max(Math.abs(low), Math.abs(high), 1e-6);
+  const span = high - low;
+  if (span < 1e-9 * size) return [low - 1e-3 * size, high + 1e-3 * size];
   return [low - widen * span, high + widen * span];
 }

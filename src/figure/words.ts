@@ -125,6 +125,6 @@ export function roundTicks(low: number, high: number, count: number): Ticks {
   const values: number[] = [];
   const first = Math.ceil(low / step - 1e-9);
   const last = Math.floor(high / step + 1e-9);
-  for (let k = first; k <= last && values.length < 100; k++) values.push(k * step);
+  for (let k = first; k <= last && values.length < 100; k++) values.push(0 + k * step);
   return { values, decimals };
 }
