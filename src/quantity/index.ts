@@ -15,5 +15,25 @@ export {
   withUnit,
 } from './format.ts';
 export { type ParsedQuantity, type PressureReference, parseQuantity, type QuantityProblem } from './parse.ts';
+export {
+  type CorrelatedContribution,
+  type InputContribution,
+  type Propagated,
+  type PropagatedMany,
+  type PropagationOfManyOptions,
+  type PropagationOptions,
+  propagate,
+  propagateMany,
+} from './propagate.ts';
 export { chiSquareQuantile, normalQuantile, studentQuantile } from './quantiles.ts';
+export {
+  type Correlation,
+  type Distribution,
+  type Input,
+  type Model,
+  type ModelOfMany,
+  standardUncertaintyWithin,
+  type Values,
+} from './uncertain.ts';
+export type { Matrix } from './uncertain-correlation.ts';
 export { type Dimension, dimensions, fromSI, toSI, type Unit, unitsOf } from './units.ts';
