@@ -18,6 +18,11 @@ export function across(panel: Panel, value: number): number {
   return panel.left + ((value - panel.x[0]) / (panel.x[1] - panel.x[0])) * panel.width;
 }
 
+/** Place of a value on the horizontal axis, px in the figure; values outside come to the nearer edge. */
+export function acrossWithin(panel: Panel, value: number): number {
+  return Math.min(Math.max(across(panel, value), panel.left), panel.left + panel.width);
+}
+
 /** Place of a value on the vertical axis, px in the figure. */
 export function down(panel: Panel, value: number): number {
   return panel.top + ((panel.y[1] - value) / (panel.y[1] - panel.y[0])) * panel.height;

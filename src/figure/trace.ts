@@ -1,22 +1,14 @@
-import * as Plot from '@observablehq/plot';
 import type { Remark, Span } from '../remark/index.ts';
 import { errorFractionPanel } from './error-fraction.ts';
 import { type FigureOptions, frame, themeOf } from './frame.ts';
 import { type MarginNote, marginNotes } from './margin.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
-import { colourOf, hatch, ruler, type Stretch } from './ruler.ts';
+import { across, acrossWithin, down, emptyPanel, type Panel } from './panel.ts';
+import { temperaturePanel } from './temperature.ts';
 import { sizes, type Theme } from './theme.ts';
 import { extent } from './thin.ts';
-import {
-  type CleanTrace,
-  cleanSpan,
-  cleanTrace,
-  fittedTemperature,
-  segmentAt,
-  type TraceFigureData,
-} from './trace-data.ts';
-import { decimalsFor, fixed, shorten, wrap } from './words.ts';
+import { type CleanTrace, cleanSpan, cleanTrace, type TraceFigureData } from './trace-data.ts';
+import { fixed, shorten, wrap } from './words.ts';
 
 const width = 960;
 const height = 712;
@@ -89,8 +81,8 @@ function heading(theme: Theme, data: TraceFigureData): string {
 /** The window widens from its place in the upper panel to the whole width of the lower one. */
 function funnel(theme: Theme, window: Span | null, from: Panel, to: Panel | null): string {
   if (!window) return '';
-  const left = clamp(across(from, window.from), from);
-  const right = clamp(across(from, window.to), from);
+  const left = acrossWithin(from, window.from);
+  const right = acrossWithin(from, window.to);
   const foot = from.top + from.height;
   const shade = element('rect', {
     x: left,
@@ -110,234 +102,6 @@ function funnel(theme: Theme, window: Span | null, from: Panel, to: Panel | null
     [to.left, to.top],
   ];
   return shade + element('path', { d: `${polyline(sides)}Z`, fill: theme.wash });
-}
-
-function temperaturePanel(document: Document, theme: Theme, clean: CleanTrace, panel: Panel): string {
-  const { segments, ambient } = clean;
-  const marks: Plot.Markish[] = [...axes(theme, panel, 8, 5)];
-  if (ambient) {
-    marks.push(
-      Plot.link([0], {
-        x1: panel.x[0],
-        x2: panel.x[1],
-        y1: ambient.value,
-        y2: ambient.value,
-        stroke: theme.tie,
-        strokeDasharray: '10 3 2 3',
-        ariaDescription: 'ambient',
-      }),
-    );
-  }
-  marks.push(...measured(theme, clean), ...fitted(theme, clean, panel));
-  const parts = [hotTail(theme, segments.hotTail, panel), drawPanel(document, panel, marks)];
-  if (ambient) parts.push(ambientName(theme, ambient, panel));
-  parts.push(fittedName(theme, clean, panel), ...events(theme, clean, panel));
-  parts.push(rulers(theme, clean, panel), axisNames(theme, panel, 'Time in s', 'Temperature in °C'));
-  return element('g', { 'data-part': 'temperature' }, ...parts);
-}
-
-/** The cooling is drawn wide and pale, so that the fitted curve is seen within it. */
-const lineWidths = { still: 1.3, heat: 2.2, tail: 2.2, air: 4.5, window: 4.5 } as const;
-
-/** The readings, each part in the line of its kind, over the reach of the readings behind each point. */
-function measured(theme: Theme, clean: CleanTrace): Plot.Markish[] {
-  const { curve, segments } = clean;
-  const marks: Plot.Markish[] = [];
-  let from = 0;
-  for (let i = 1; i <= curve.time.length; i++) {
-    const kind = kindAt(clean, curve.time[from] ?? 0);
-    if (i < curve.time.length && kindAt(clean, curve.time[i] ?? 0) === kind) continue;
-    // Neighbouring parts share a point, so that the line has no breaks.
-    const run = Array.from({ length: Math.min(i + 1, curve.time.length) - from }, (_, k) => from + k);
-    const time = (k: number) => curve.time[k] ?? 0;
-    const stroke = colourOf(theme, kind);
-    marks.push(
-      Plot.areaY(run, {
-        x: time,
-        y1: (k: number) => curve.low[k] ?? 0,
-        y2: (k: number) => curve.high[k] ?? 0,
-        fill: stroke,
-        fillOpacity: 0.22,
-      }),
-      Plot.line(run, {
-        x: time,
-        y: (k: number) => curve.value[k] ?? 0,
-        stroke,
-        strokeWidth: lineWidths[kind],
-        strokeOpacity: kind === 'air' ? 0.5 : 1,
-        ...(kind === 'heat' || kind === 'tail' ? { strokeDasharray: '7 2.5', strokeLinecap: 'butt' } : {}),
-        ariaDescription: `measured, ${segmentAt(segments, time(from)) ?? 'other'}`,
-      }),
-    );
-    from = i;
-  }
-  return marks;
-}
-
-function kindAt(clean: CleanTrace, time: number): Stretch['kind'] {
-  switch (segmentAt(clean.segments, time)) {
-    case 'window':
-    case 'cooling':
-      return 'air';
-    case 'heating':
-      return 'heat';
-    case 'hot tail':
-      return 'tail';
-    default:
-      return 'still';
-  }
-}
-
-/** The fitted curve over the window and on to the end of the cooling. */
-function fitted(theme: Theme, clean: CleanTrace, panel: Panel): Plot.Markish[] {
-  const span = fitSpan(clean);
-  const fit = clean.fit;
-  if (!fit || !span) return [];
-  const times = Array.from({ length: 121 }, (_, k) => span.from + ((span.to - span.from) * k) / 120);
-  const points = times
-    .map((t): [number, number] => [t, fittedTemperature(fit, t)])
-    .filter(([t, v]) => v >= panel.y[0] && v <= panel.y[1] && t >= panel.x[0] && t <= panel.x[1]);
-  return [
-    Plot.line(points, {
-      stroke: theme.ink,
-      strokeWidth: 1.6,
-      strokeDasharray: '5 4',
-      strokeLinecap: 'butt',
-      ariaDescription: 'fitted curve',
-    }),
-  ];
-}
-
-function fitSpan(clean: CleanTrace): Span | null {
-  const { window, cooling } = clean.segments;
-  if (!window) return cooling;
-  return { from: window.from, to: Math.max(window.to, cooling?.to ?? window.to) };
-}
-
-function fittedName(theme: Theme, clean: CleanTrace, panel: Panel): string {
-  const span = fitSpan(clean);
-  if (!clean.fit || !span) return '';
-  const t = span.from + 0.3 * (span.to - span.from);
-  const x = clamp(across(panel, t), panel);
-  const y = down(panel, fittedTemperature(clean.fit, t));
-  if (y < panel.top + 20 || y > panel.top + panel.height || x > panel.left + panel.width - 110) return '';
-  return (
-    element('path', {
-      d: polyline([
-        [x + 2, y - 2],
-        [x + 16, y - 14],
-      ]),
-      stroke: theme.ink,
-      'stroke-width': 0.75,
-    }) + label('fitted curve', { x: x + 19, y: y - 13 })
-  );
-}
-
-function ambientName(theme: Theme, ambient: { value: number; u: number }, panel: Panel): string {
-  const decimals = decimalsFor(ambient.u);
-  const u = ambient.u > 0 ? `, standard uncertainty ${fixed(ambient.u, decimals)} K` : '';
-  return label(`ambient ${fixed(ambient.value, Math.min(decimals, 3))} °C${u}`, {
-    x: panel.left + panel.width - 2,
-    y: down(panel, ambient.value) + 15,
-    'text-anchor': 'end',
-    fill: theme.muted,
-  });
-}
-
-function hotTail(theme: Theme, span: Span | null, panel: Panel): string {
-  if (!span) return '';
-  const left = clamp(across(panel, span.from), panel);
-  const right = Math.max(clamp(across(panel, span.to), panel), left + 1);
-  return element('path', {
-    d:
-      hatch(left, panel.top, right - left, panel.height, 5) ||
-      polyline([
-        [left, panel.top],
-        [left, panel.top + panel.height],
-      ]),
-    stroke: theme.heat,
-    'stroke-width': 0.8,
-    'stroke-opacity': 0.75,
-    fill: 'none',
-    'data-part': 'hot tail',
-  });
-}
-
-/** The moment when the heat went off, and the peak. */
-function events(theme: Theme, clean: CleanTrace, panel: Panel): string[] {
-  const { heatOff, peak } = clean.segments;
-  const parts: string[] = [];
-  if (heatOff !== null && heatOff >= panel.x[0] && heatOff <= panel.x[1]) {
-    const x = across(panel, heatOff);
-    const foot = panel.top + panel.height;
-    parts.push(
-      element('path', {
-        d: polyline([
-          [x, panel.top],
-          [x, foot],
-        ]),
-        stroke: theme.heat,
-        'stroke-dasharray': '1 3',
-        'data-part': 'heat off',
-      }),
-      label('heat off', {
-        x: x > panel.left + 60 ? x - 5 : x + 5,
-        y: foot - 6,
-        'text-anchor': x > panel.left + 60 ? 'end' : 'start',
-        fill: theme.heat,
-      }),
-    );
-  }
-  if (peak && peak.time >= panel.x[0] && peak.time <= panel.x[1]) {
-    const x = across(panel, peak.time);
-    const y = down(panel, peak.temperature);
-    if (y < panel.top || y > panel.top + panel.height) return parts;
-    const toLeft = x > panel.left + 90;
-    parts.push(
-      element('path', {
-        d: `${polyline([
-          [x, y - 3],
-          [x - 4, y - 10],
-          [x + 4, y - 10],
-        ])}Z`,
-        fill: theme.heat,
-      }),
-      label(`peak ${fixed(peak.temperature, 1)} °C`, {
-        x: toLeft ? x - 8 : x + 8,
-        y: y - 3,
-        'text-anchor': toLeft ? 'end' : 'start',
-        fill: theme.heat,
-      }),
-    );
-  }
-  return parts;
-}
-
-function rulers(theme: Theme, clean: CleanTrace, panel: Panel): string {
-  const { segments, limits } = clean;
-  const stretch = (name: string, span: Span | null, kind: Stretch['kind']): Stretch[] =>
-    span
-      ? [
-          {
-            name,
-            kind,
-            from: clamp(across(panel, span.from), panel),
-            to: clamp(across(panel, span.to), panel),
-          },
-        ]
-      : [];
-  const parts = [
-    ...stretch('baseline', segments.baseline, 'still'),
-    ...stretch('heating', segments.heating, 'heat'),
-    ...stretch('hot tail', segments.hotTail, 'tail'),
-    ...stretch('clean cooling', segments.cooling, 'air'),
-  ];
-  const window = stretch(`window, error fraction ${limits[0]} to ${limits[1]}`, segments.window, 'window');
-  const right = panel.left + panel.width;
-  return (
-    ruler(theme, parts, panel.top - 31, panel.left, right) +
-    ruler(theme, window, panel.top - 4, panel.left, right)
-  );
 }
 
 /** Time from the recording's start, even if the first point drawn stands for a stretch after it. */
@@ -382,10 +146,6 @@ function valueAt(clean: CleanTrace, time: number): number {
 
 function temperatures(clean: CleanTrace): number[] {
   return [...clean.curve.low, ...clean.curve.high, ...(clean.ambient ? [clean.ambient.value] : [])];
-}
-
-function clamp(x: number, panel: Panel): number {
-  return Math.min(Math.max(x, panel.left), panel.left + panel.width);
 }
 
 function clampDown(y: number, panel: Panel): number {

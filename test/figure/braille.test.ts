@@ -67,6 +67,7 @@ describe('the terminal plot', () => {
           }
         },
       ),
+      { numRuns: 50 },
     );
   });
 

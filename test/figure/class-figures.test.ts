@@ -66,7 +66,7 @@ describe('the collapse', () => {
         expectSound(collapseFigure(many, { document }));
         for (const one of many) expectSound(strip(one));
       }),
-      { numRuns: 30, seed: 5 },
+      { numRuns: 20, seed: 5 },
     );
   });
 

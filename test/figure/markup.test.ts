@@ -22,7 +22,7 @@ describe('escaping', () => {
         expect(() => new Resvg(svg, { font: { loadSystemFonts: false } })).not.toThrow();
         expect(parseSvg(svg).querySelectorAll('*')).toHaveLength(1);
       }),
-      { numRuns: 150 },
+      { numRuns: 80 },
     );
   });
 });
