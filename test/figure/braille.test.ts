@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { brailleChart, brailleStrip } from '../../src/figure/index.ts';
+import { anyText } from './texts.ts';
 
 describe('the terminal plot', () => {
   // Drawn by hand with the dot numbers of Unicode chapter 21.1: 1 2 3 7 down the left column (bits 01 02 04 40),
@@ -55,7 +56,7 @@ describe('the terminal plot', () => {
         fc.array(fc.double(), { maxLength: 50 }),
         fc.double(),
         fc.double(),
-        fc.string({ unit: 'binary' }),
+        anyText,
         (x, y, width, height, name) => {
           const spans = [{ from: x[0] ?? 0, to: x[1] ?? 1, name }];
           const lines = brailleChart({ x, y, width, height, xLabel: name, yLabel: name, spans });

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { coordinate, element, escapeXml, label, serialize } from '../../src/figure/markup.ts';
 import { offscreenDocument } from '../../src/figure/offscreen.ts';
 import { parseSvg } from './svg.ts';
+import { anyText } from './texts.ts';
 
 describe('escaping', () => {
   it('lets nothing out of content or attributes', () => {
@@ -12,7 +13,7 @@ describe('escaping', () => {
 
   it('gives well-formed XML for any text', () => {
     fc.assert(
-      fc.property(fc.string({ unit: 'binary', maxLength: 60 }), (text) => {
+      fc.property(anyText, (text) => {
         const svg = element(
           'svg',
           { xmlns: 'http://www.w3.org/2000/svg', width: 10, height: 10, 'data-x': text },
