@@ -1,4 +1,20 @@
 export {
+  type Chain,
+  ChainError,
+  type DegreesChain,
+  type LinearChain,
+  type ReferenceJunction,
+  type ResistanceChain,
+  type ThermocoupleChain,
+  type ToleratedSensor,
+} from './chain.ts';
+export {
+  platinumResistance,
+  platinumSensitivity,
+  platinumTemperature,
+  resistanceRange,
+} from './resistance.ts';
+export {
   type ReferenceFunction,
   thermocoupleEmf,
   thermocoupleReference,
@@ -10,4 +26,12 @@ export {
   type ThermocoupleType,
   thermocoupleTypes,
 } from './thermocouple-types.ts';
+export {
+  type PlatinumClass,
+  platinumTolerance,
+  type ThermocoupleClass,
+  thermocoupleTolerance,
+  uniformUncertainty,
+} from './tolerance.ts';
+export { toTrace } from './trace.ts';
 export type { ChainUncertainty, Trace } from './types.ts';
