@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { element, label } from './markup.ts';
+import { element, label, polyline } from './markup.ts';
 import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
 import type { Theme } from './theme.ts';
 import { extent, sparse } from './thin.ts';
@@ -88,7 +88,7 @@ export function errorFractionPanel(
     drawPanel(document, panel, marks),
     levelNames(theme, panel, upper, lower),
     crossing(theme, panel, fitted),
-    slopeName(clean, panel, start),
+    slopeName(theme, clean, panel, start),
     axisNames(theme, panel, 'Time from the start of the window in s', 'ln of error fraction'),
   );
   return { markup, panel };
@@ -179,15 +179,21 @@ function crossing(theme: Theme, panel: Panel, fitted: readonly ErrorPoint[]): st
   );
 }
 
-function slopeName(clean: CleanTrace, panel: Panel, start: number): string {
+/** The slope in words, below the line, where the panel is empty. */
+function slopeName(theme: Theme, clean: CleanTrace, panel: Panel, start: number): string {
   const tc = clean.timeConstant;
   if (!tc) return '';
   // One figure of the half-width, as a slope is read off and not computed with.
   const decimals = Math.max(decimalsFor((tc.interval[1] - tc.interval[0]) / 2) - 1, 0);
   const share = Math.min(0.3, (0.4 * (start - panel.y[0]) * tc.value) / panel.x[1]);
-  const t = share * panel.x[1];
-  return label(`slope \u22121/(${fixed(tc.value, decimals)} s)`, {
-    x: across(panel, t) + 10,
-    y: down(panel, start - t / tc.value) - 8,
-  });
+  const x = across(panel, share * panel.x[1]);
+  const y = down(panel, start - (share * panel.x[1]) / tc.value);
+  const tie = polyline([
+    [x - 1, y + 3],
+    [x - 12, y + 30],
+  ]);
+  return (
+    element('path', { d: tie, stroke: theme.ink, 'stroke-width': 0.75 }) +
+    label(`slope \u22121/(${fixed(tc.value, decimals)} s)`, { x: x - 10, y: y + 42, 'text-anchor': 'end' })
+  );
 }

@@ -27,7 +27,7 @@ export function colourOf(theme: Theme, kind: Stretch['kind']): string {
 
 /**
  * Stretches as measuring lines with their names above, on one level; a name that is wider than its stretch is
- * lifted to a level above and tied by a thin line.
+ * lifted to a level above and tied by a thin line; that of a window stands beside it.
  *
  * @param y the level of the lines, px
  * @param left where names may begin, px
@@ -76,6 +76,19 @@ export function ruler(
     const text = { fill: colour, 'font-weight': s.kind === 'window' ? 600 : undefined };
     if (width + 4 <= to - s.from) {
       parts.push(label(s.name, { ...text, x: middle, y: y - 8, 'text-anchor': 'middle' }));
+      continue;
+    }
+    if (s.kind === 'window') {
+      // The window stands on a level of its own, close above the panel: its name goes beside it.
+      const fits = to + 8 + width <= right;
+      parts.push(
+        label(s.name, {
+          ...text,
+          x: fits ? to + 8 : s.from - 8,
+          y: y + 4,
+          'text-anchor': fits ? 'start' : 'end',
+        }),
+      );
       continue;
     }
     const start = Math.max(Math.min(Math.max(liftedUntil, middle + 5), right - width), left);

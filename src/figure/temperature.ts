@@ -3,9 +3,9 @@ import type { Span } from '../remark/index.ts';
 import { element, label, polyline } from './markup.ts';
 import { across, acrossWithin, axes, axisNames, down, drawPanel, type Panel } from './panel.ts';
 import { colourOf, hatch, ruler, type Stretch } from './ruler.ts';
-import type { Theme } from './theme.ts';
+import { sizes, type Theme } from './theme.ts';
 import { type CleanTrace, fittedTemperature, segmentAt } from './trace-data.ts';
-import { decimalsFor, fixed } from './words.ts';
+import { decimalsFor, fixed, widthOf } from './words.ts';
 
 /**
  * Temperature against time: readings in the line of their part, the fitted curve, ambient, hot tail, peak, the
@@ -29,8 +29,11 @@ export function temperaturePanel(document: Document, theme: Theme, clean: CleanT
   }
   marks.push(...measured(theme, clean), ...fitted(theme, clean, panel));
   const parts = [hotTail(theme, segments.hotTail, panel), drawPanel(document, panel, marks)];
-  if (ambient) parts.push(ambientName(theme, ambient, panel));
-  parts.push(fittedName(theme, clean, panel), ...events(theme, clean, panel));
+  parts.push(
+    ambientName(theme, clean, panel),
+    fittedName(theme, clean, panel),
+    ...events(theme, clean, panel),
+  );
   parts.push(rulers(theme, clean, panel), axisNames(theme, panel, 'Time in s', 'Temperature in °C'));
   return element('g', { 'data-part': 'temperature' }, ...parts);
 }
@@ -132,13 +135,20 @@ function fittedName(theme: Theme, clean: CleanTrace, panel: Panel): string {
   );
 }
 
-function ambientName(theme: Theme, ambient: { value: number; u: number }, panel: Panel): string {
+/** The ambient in words below its line, at the end that lies clear of the moment when the heat went off. */
+function ambientName(theme: Theme, clean: CleanTrace, panel: Panel): string {
+  const { ambient, segments } = clean;
+  if (!ambient) return '';
   const decimals = decimalsFor(ambient.u);
   const u = ambient.u > 0 ? `, standard uncertainty ${fixed(ambient.u, decimals)} K` : '';
-  return label(`ambient ${fixed(ambient.value, Math.min(decimals, 3))} °C${u}`, {
-    x: panel.left + panel.width - 2,
+  const words = `ambient ${fixed(ambient.value, Math.min(decimals, 3))} °C${u}`;
+  const off = segments.hotTail?.to ?? segments.heatOff ?? panel.x[0];
+  const right = panel.left + panel.width - 2;
+  const fits = right - acrossWithin(panel, off) > widthOf(words, sizes.text) + 6;
+  return label(words, {
+    x: fits ? right : panel.left + 4,
     y: down(panel, ambient.value) + 15,
-    'text-anchor': 'end',
+    'text-anchor': fits ? 'end' : 'start',
     fill: theme.muted,
   });
 }
@@ -203,7 +213,7 @@ function events(theme: Theme, clean: CleanTrace, panel: Panel): string[] {
       }),
       label(`peak ${fixed(peak.temperature, 1)} °C`, {
         x: toLeft ? x - 8 : x + 8,
-        y: y - 3,
+        y: y - 9,
         'text-anchor': toLeft ? 'end' : 'start',
         fill: theme.heat,
       }),

@@ -54,7 +54,7 @@ export function widthOf(text: string, size: number, bold = false): number {
 export function wrap(text: string, width: number, size: number, most: number, bold = false): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of plain(text).split(' ')) {
+  for (const word of boundWords(plain(text))) {
     let rest = word;
     if (line !== '' && widthOf(`${line} ${rest}`, size, bold) <= width) {
       line += ` ${rest}`;
@@ -72,6 +72,15 @@ export function wrap(text: string, width: number, size: number, most: number, bo
   if (lines.length <= most) return lines;
   const last = lines[most - 1] ?? '';
   return [...lines.slice(0, most - 1), shorten(`${last} …`, width, size, bold)];
+}
+
+/** Words of a line, where a number keeps its uncertainty and its unit, as one word. */
+function boundWords(line: string): string[] {
+  return line
+    .replace(/ ± /g, '\u00A0±\u00A0')
+    .replace(/(\d) (?=(?:s|ms|min|K|°C|%|Hz|kHz|mm|L\/min)(?:[\s.,;:)]|$))/g, '$1\u00A0')
+    .split(' ')
+    .map((word) => word.replaceAll('\u00A0', ' '));
 }
 
 /** The longest beginning of a text that fits a width, at least one character. */

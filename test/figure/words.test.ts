@@ -66,6 +66,13 @@ describe('wrapping', () => {
     );
   });
 
+  it('keeps a number with its uncertainty and its unit', () => {
+    const line = 'It is 3.51 ± 0.06 s long';
+    for (let width = 70; width < 200; width += 5) {
+      expect(wrap(line, width, 12, 9).join('|')).toContain('3.51 ± 0.06 s');
+    }
+  });
+
   it('ends the last line in an ellipsis where the text goes on', () => {
     const lines = wrap('one two three four five six seven eight nine ten', 60, 12, 2);
     expect(lines).toHaveLength(2);
