@@ -39,40 +39,57 @@ export interface Table {
  * @returns null where no row fits
  */
 export function findTable(lines: readonly string[], style: TableStyle): Table | null {
-  const kinds = columnKinds(lines, style);
-  const isData = (line: string): boolean => fitsColumns(splitRow(line, style.delimiter), kinds, style);
-  const fits = lines.map((line) => commentText(line) === null && isData(line));
-  const firstData = fits.findIndex((fit, i) => fit && followed(fits, lines, i));
+  const { kinds, suffixed } = columnKinds(lines, style);
+  const isData = (line: string): boolean =>
+    fitsColumns(splitRow(line, style.delimiter), kinds, suffixed, style);
+  const fits = (i: number): boolean => {
+    const line = lines[i] ?? '';
+    return commentText(line) === null && isData(line);
+  };
+  const firstData = lines.findIndex((_, i) => fits(i) && followed(fits, lines, i));
   if (firstData < 0) return null;
-  const rows = lines
-    .slice(firstData, firstData + 400)
-    .filter((line, i) => fits[firstData + i] && line !== '');
-  const cells = rows.map((row) => splitRow(row, style.delimiter));
-  const header = readHeader(lines.slice(0, firstData), kinds, style, cells);
-  const columns = kinds.map((kind, index) =>
-    describe(index, kind, cells, style, header.names[index] ?? '', header.units[index] ?? ''),
-  );
+  const split = lines
+    .slice(firstData, firstData + describedRows)
+    .map((line) => splitRow(line, style.delimiter))
+    .filter((cells) => cells.length === style.fields || cells.length === style.fields + 1);
+  const rows = split.filter((cells) => fitsColumns(cells, kinds, suffixed, style));
+  const header = readHeader(lines.slice(0, firstData), kinds, style, rows);
+  const columns = kinds.map((kind, index) => ({
+    ...describe(index, kind, rows, style, header.names[index] ?? '', header.units[index] ?? ''),
+    // Dates among numbers do not fit, so they are looked for in all rows.
+    dateLike: kind === 'number' ? split.filter((cells) => dateLike.test(cells[index] ?? '')).length : 0,
+  }));
   return { firstData, columns, nameLine: header.nameLine };
 }
 
-/** A row of numbers is believed when the next full line is one, too, or when nothing follows. */
-function followed(fits: readonly boolean[], lines: readonly string[], at: number): boolean {
-  for (let i = at + 1; i < lines.length; i++) {
+/** Rows from which a column's name, unit and decimals are told. */
+const describedRows = 400;
+
+const dateLike = /^(?:\d{1,4}[-/]\d{1,2}(?:[-/]\d{1,4})?|[A-Z][a-z]{2}[- ]\d{2}|\d{1,2}[-.][A-Z][a-z]{2,3})$/;
+
+/** A row of numbers is believed when one of the next full lines is one, too. */
+function followed(fits: (i: number) => boolean, lines: readonly string[], at: number): boolean {
+  let seen = 0;
+  for (let i = at + 1; i < lines.length && seen < 4; i++) {
     if ((lines[i] ?? '').trim() === '') continue;
-    if (fits[i]) return true;
-    // A comment or one bad line may come between; text right after the first row is a header's end.
-    return fits.slice(i + 1, i + 4).some(Boolean) ? true : !fits.slice(i).some(Boolean);
+    if (fits(i)) return true;
+    seen++;
   }
-  return true;
+  return false;
 }
 
-function columnKinds(lines: readonly string[], style: TableStyle): Column['kind'][] {
+/** What most rows hold in each column, and whether they write a unit behind the number. */
+function columnKinds(
+  lines: readonly string[],
+  style: TableStyle,
+): { kinds: Column['kind'][]; suffixed: boolean[] } {
   const counts = Array.from({ length: style.fields }, () => ({
     number: 0,
     mark: 0,
     blank: 0,
     clock: 0,
     text: 0,
+    suffixed: 0,
   }));
   const sample = lines.length > 600 ? [...lines.slice(0, 200), ...lines.slice(-400)] : lines;
   for (const line of sample) {
@@ -82,18 +99,26 @@ function columnKinds(lines: readonly string[], style: TableStyle): Column['kind'
     if (!row.includes('number')) continue;
     row.forEach((kind, i) => {
       const count = counts[i];
-      if (count !== undefined) count[kind]++;
+      if (count === undefined) return;
+      count[kind]++;
+      if (kind === 'number' && typeof parseNumber(cells[i] ?? '', style) !== 'number') count.suffixed++;
     });
   }
-  return counts.map(({ number, mark, blank, clock, text }) => {
+  const kinds = counts.map(({ number, mark, blank, clock, text }) => {
     if (number === 0 && mark === 0 && clock === 0 && text === 0) return blank > 0 ? 'blank' : 'text';
     if (clock > number && clock >= text) return 'clock';
     if (number + mark >= text && number + mark > 0) return 'number';
     return 'text';
   });
+  return { kinds, suffixed: counts.map((count) => count.suffixed > 0.5 * count.number) };
 }
 
-function fitsColumns(cells: readonly string[], kinds: readonly Column['kind'][], style: TableStyle): boolean {
+function fitsColumns(
+  cells: readonly string[],
+  kinds: readonly Column['kind'][],
+  suffixed: readonly boolean[],
+  style: TableStyle,
+): boolean {
   const surplus = cells.length - kinds.length;
   if (surplus < -1 || surplus > 1 || (surplus === 1 && cells.at(-1) !== '')) return false;
   if (surplus === -1 && kinds.length === 1) return false;
@@ -103,6 +128,8 @@ function fitsColumns(cells: readonly string[], kinds: readonly Column['kind'][],
     if (cell === undefined) continue;
     const seen = cellKind(cell, style);
     if (seen === 'number') numbers++;
+    // A unit behind a number where the column has none is a line of the header.
+    if (seen === 'number' && !suffixed[i] && typeof parseNumber(cell, style) !== 'number') return false;
     if (seen === 'blank' || kind === 'text') continue;
     if (kind === 'number' && seen !== 'number' && seen !== 'mark') return false;
     if (kind === 'clock' && seen !== 'clock') return false;
@@ -143,11 +170,11 @@ function readHeader(
       line,
       cells,
       units: unitCells(cells),
-      score: nameScore(cells) - 0.01 * candidates.length,
+      score: nameScore(cells) - unitCells(cells) - 0.01 * candidates.length,
     });
   }
   const named = candidates
-    .filter((row) => row.units < 0.5 * filled(row.cells) || row.units === 0)
+    .filter((row) => row.units <= 0.5 * filled(row.cells))
     .sort((a, b) => b.score - a.score)
     .find((row) => row.score > 0);
   const united = candidates
@@ -216,14 +243,11 @@ function describe(
   style: TableStyle,
   header: string,
   unitCell: string,
-): Column {
+): Omit<Column, 'dateLike'> {
   const cells = rows.map((row) => row[index] ?? '').filter((cell) => cell !== '');
   const parsed = nameAndUnit(header);
   const numbers = cells.filter((cell) => typeof parseNumber(cell, style) === 'number');
-  const suffixes = new Set(
-    numbers.length > 0 ? [] : cells.map((cell) => splitSuffix(cell)?.suffix).filter((s) => s !== undefined),
-  );
-  const suffix = kind === 'number' && suffixes.size === 1 ? ([...suffixes][0] ?? null) : null;
+  const suffix = kind === 'number' && numbers.length === 0 ? commonSuffix(cells) : null;
   const unit = unitMeaning(unitCell) ?? parsed.unit ?? (suffix === null ? null : unitMeaning(suffix));
   return {
     index,
@@ -232,22 +256,25 @@ function describe(
     kind,
     suffix,
     decimals: kind === 'number' && suffix === null ? commonDecimals(numbers, style) : null,
-    dateLike:
-      kind === 'number'
-        ? cells.filter((cell) =>
-            /^(?:\d{1,4}[-/]\d{1,2}(?:[-/]\d{1,4})?|[A-Z][a-z]{2}[- ]\d{2}|\d{1,2}[-.][A-Z][a-z]{2,3})$/.test(
-              cell,
-            ),
-          ).length
-        : 0,
     sample: rows.slice(0, 5).map((row) => row[index] ?? ''),
   };
+}
+
+function commonSuffix(cells: readonly string[]): string | null {
+  const counts = new Map<string, number>();
+  for (const cell of cells) {
+    const suffix = splitSuffix(cell)?.suffix;
+    if (suffix !== undefined) counts.set(suffix, (counts.get(suffix) ?? 0) + 1);
+  }
+  const [commonest] = [...counts].sort((a, b) => b[1] - a[1]);
+  return commonest?.[0] ?? null;
 }
 
 function commonDecimals(numbers: readonly string[], style: TableStyle): number | null {
   if (numbers.length < 20) return null;
   const found = new Set(
-    numbers.map((cell) => {
+    // The last row may be cut off.
+    numbers.slice(0, -1).map((cell) => {
       const at = cell.indexOf(style.decimal);
       return /[eEdD]/.test(cell) ? -1 : at < 0 ? 0 : cell.length - at - 1;
     }),

@@ -185,15 +185,22 @@ function settle(
     const other = rivals.find((s) => s.decimal !== best.decimal && s.delimiter === best.delimiter);
     if (other !== undefined && best.decimal === ',' && other.thousands === ',') {
       // Decimals keep their number; whole numbers are written without a mark below one thousand.
-      const mixed = rows.some((row) =>
-        splitRow(row, best.delimiter).some((cell) => /^[+-]?\d{1,3}$/.test(cell)),
-      );
+      const mixed = groupsOnlyAboveThousand(rows.map((row) => splitRow(row, best.delimiter)));
       return mixed
         ? style(other, 'the comma was taken as the thousands mark, it could also be the decimal mark')
         : style(best, 'the comma was taken as the decimal mark, it could also be the thousands mark');
     }
   }
   return style(best, null);
+}
+
+/** Whether a column holds whole numbers both without a comma and with one. */
+function groupsOnlyAboveThousand(rows: readonly (readonly string[])[]): boolean {
+  const width = rows.reduce((most, row) => Math.max(most, row.length), 0);
+  return Array.from({ length: width }, (_, i) => rows.map((row) => row[i] ?? '')).some(
+    (column) =>
+      column.some((cell) => cell.includes(',')) && column.some((cell) => /^[+-]?\d{1,3}$/.test(cell)),
+  );
 }
 
 /** What `12,345` alone in a row means, if something in the file tells. */

@@ -83,3 +83,15 @@ export function splitSuffix(cell: string): { number: string; suffix: string } | 
   if (match === null) return null;
   return { number: (match[1] ?? '').trim(), suffix: (match[2] ?? '').replace(/\s/g, '') };
 }
+
+/**
+ * Reads one cell of a column that may write a unit behind every number.
+ *
+ * @param suffix that unit, or null; a cell with another unit is `text`
+ */
+export function parseCell(cell: string, style: NumberStyle, suffix: string | null): number | Mark {
+  const value = parseNumber(cell, style);
+  if (suffix === null || value !== 'text') return value;
+  const parts = splitSuffix(cell);
+  return parts?.suffix === suffix ? parseNumber(parts.number, style) : 'text';
+}

@@ -7,7 +7,7 @@ import type { ReadOptions } from './options.ts';
 import { minePreamble } from './preamble.ts';
 import { shownRows } from './shown.ts';
 import { commentText, splitRow } from './split.ts';
-import { type Encoding, longestLine } from './text.ts';
+import { type Encoding, isTooLong, longestLine } from './text.ts';
 import { planTime, type TimePlan } from './timeplan.ts';
 import type { Dialect } from './types.ts';
 
@@ -113,14 +113,12 @@ function headLines(
     // What the head cuts off is no line yet.
     if (found < 0 && !complete) break;
     const end = found < 0 ? head.length : found;
-    if (end - start > longestLine && head.subarray(start, end).some((byte) => byte !== 0)) {
-      throw lineTooLong(name, lines.length + 1);
-    }
+    if (isTooLong(head.subarray(start, end))) throw lineTooLong(name, lines.length + 1);
     // A lone CR in a file of LF lines ends a line as well.
     lines.push(...decode(head.subarray(start, end)).replace(/\r+$/, '').split('\r'));
     start = end + 1;
   }
-  if (lines.length === 0 && head.length > longestLine) throw lineTooLong(name, 1);
+  if (lines.length === 0 && isTooLong(head)) throw lineTooLong(name, 1);
   return lines;
 }
 

@@ -1,10 +1,10 @@
-import { overloadFrom, overloadMark, parseNumber, splitSuffix } from './number.ts';
+import { overloadFrom, overloadMark, parseCell, parseNumber } from './number.ts';
 import type { Sink } from './parts.ts';
 import { lineTooLong, type Plan } from './plan.ts';
 import { commentText, splitRow } from './split.ts';
 import { Spreader } from './spreader.ts';
 import type { Loss } from './tally.ts';
-import { lineDecoder, longestLine } from './text.ts';
+import { isTooLong, lineDecoder, longestLine } from './text.ts';
 import { rawTime } from './timecell.ts';
 import { outOfOrder, restarted, Timekeeper } from './timekeeper.ts';
 
@@ -156,7 +156,7 @@ export class RowParser {
     for (let i = from; i < to; i++) {
       const byte = bytes[i] ?? 0;
       if (byte === 0) continue;
-      if (this.#carryLength > longestLine) throw lineTooLong(this.#plan.name, this.#line + 1);
+      if (this.#carryLength === longestLine) throw lineTooLong(this.#plan.name, this.#line + 1);
       if (this.#carryLength === this.#carry.length) {
         const larger = new Uint8Array(2 * this.#carry.length);
         larger.set(this.#carry);
@@ -186,9 +186,7 @@ export class RowParser {
       }
       const end = bytes.indexOf(lineEnd, at);
       const line = bytes.subarray(at, end);
-      if (line.length > longestLine && withoutNul(line) > longestLine) {
-        throw lineTooLong(this.#plan.name, this.#line + 1);
-      }
+      if (isTooLong(line)) throw lineTooLong(this.#plan.name, this.#line + 1);
       this.#lines(line, false);
       at = end + 1;
     }
@@ -394,11 +392,8 @@ export class RowParser {
 
   #value(cell: string, column: number): ReturnType<typeof parseNumber> {
     const { style, columns } = this.#plan;
-    const value = parseNumber(cell, style);
+    const value = parseCell(cell, style, columns[column]?.suffix ?? null);
     if (value !== 'text') return value;
-    const suffix = columns[column]?.suffix ?? null;
-    const parts = suffix === null ? null : splitSuffix(cell);
-    if (parts !== null && parts.suffix === suffix) return parseNumber(parts.number, style);
     // Thousands marks that the first rows did not need are certain only beside a decimal mark.
     const group = style.decimal === '.' ? ',' : '.';
     if (style.thousands !== null || style.delimiter === group || !cell.includes(style.decimal)) return value;
@@ -437,10 +432,4 @@ export class RowParser {
     this.#checkpoints = this.#checkpoints.filter((_, i) => i % 2 === 0);
     this.#spacing *= 2;
   }
-}
-
-function withoutNul(line: Uint8Array): number {
-  let n = 0;
-  for (const byte of line) if (byte !== 0) n++;
-  return n;
 }

@@ -7,6 +7,14 @@ export const headBytes = 1 << 18;
 /** Longest line that is read, bytes. Nothing a logger writes comes near. */
 export const longestLine = 1 << 16;
 
+/** Whether a line is longer than any logger writes; NUL bytes are padding and do not count. */
+export function isTooLong(line: Uint8Array): boolean {
+  if (line.length <= longestLine) return false;
+  let n = 0;
+  for (const byte of line) if (byte !== 0) n++;
+  return n > longestLine;
+}
+
 /** How the characters of a file are stored, and how many bytes of mark come first. */
 export interface Encoding {
   readonly encoding: Dialect['encoding'];

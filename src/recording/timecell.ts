@@ -1,10 +1,15 @@
 import { type ClockReading, type DateOrder, parseClock } from './clock.ts';
-import { type NumberStyle, parseNumber } from './number.ts';
+import { type NumberStyle, parseCell } from './number.ts';
 
 /** Where the time of a row is written. Columns are counted from 0. */
 export type TimeCells =
   | { readonly kind: 'rows' }
-  | { readonly kind: 'number'; readonly column: number }
+  | {
+      readonly kind: 'number';
+      readonly column: number;
+      /** Unit behind every number, or null. */
+      readonly suffix: string | null;
+    }
   | {
       readonly kind: 'clock';
       /** Column of the date, also where it holds the time as well; null for a time of day alone. */
@@ -24,7 +29,7 @@ export type TimeCells =
 export function rawTime(cells: readonly string[], time: TimeCells, style: NumberStyle, row: number): number {
   if (time.kind === 'rows') return row;
   if (time.kind === 'number') {
-    const value = parseNumber(cells[time.column] ?? '', style);
+    const value = parseCell(cells[time.column] ?? '', style, time.suffix);
     return typeof value === 'number' ? value : Number.NaN;
   }
   const moment = clockOf(cells, time);

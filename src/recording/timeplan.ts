@@ -86,7 +86,7 @@ export function planTime(evidence: TimeEvidence): TimePlan {
 function givenTime(evidence: TimeEvidence, key: string | number): WrittenTime {
   const column = findColumn(evidence.columns, key, 'time column', evidence);
   if (column.kind === 'clock') return clockCells(evidence, column);
-  if (column.kind === 'number') return { kind: 'number', column: column.index };
+  if (column.kind === 'number') return { kind: 'number', column: column.index, suffix: column.suffix };
   return fail(
     evidence,
     'time-unusable',
@@ -103,7 +103,7 @@ function likeliestTime(evidence: TimeEvidence): WrittenTime | null {
       column.kind === 'clock'
         ? clockCells(evidence, column)
         : column.kind === 'number'
-          ? { kind: 'number', column: column.index }
+          ? { kind: 'number', column: column.index, suffix: column.suffix }
           : null;
     if (cells === null) continue;
     const points = timePoints(column, cells, evidence);
