@@ -30,18 +30,19 @@ export function firstAtOrAfter(time: Float64Array, moment: number): number {
 }
 
 /**
- * Number of cells that make up the fewest whole mains periods, 0 where up to ten periods are no whole number
- * of cells or a cell is longer than half a period.
+ * Number of cells that make up the fewest whole mains periods, 0 where up to 60 periods are no whole number of
+ * cells, or where every reading falls on the same phase of the hum, which no average removes.
  *
  * @param width width of a cell, s
  * @param mains mains frequency, Hz
+ * @param samplePeriod spacing of the readings, s
  */
-export function cellsPerMainsPeriods(width: number, mains: number): number {
-  const period = 1 / mains;
-  if (width > period / 2) return 0;
-  for (let periods = 1; periods <= 10; periods++) {
-    const cells = (periods * period) / width;
-    if (Math.abs(cells - Math.round(cells)) < 0.01) return Math.round(cells);
+export function cellsPerMainsPeriods(width: number, mains: number, samplePeriod: number): number {
+  const phase = mains * samplePeriod;
+  if (Math.abs(phase - Math.round(phase)) < 0.01 && phase > 0.5) return 0;
+  for (let periods = 1; periods <= 60; periods++) {
+    const cells = Math.round(periods / (mains * width));
+    if (cells >= 1 && Math.abs(cells * width * mains - periods) < 0.01) return cells;
   }
   return 0;
 }
@@ -53,7 +54,8 @@ export function cellsPerMainsPeriods(width: number, mains: number): number {
  * @param blocks the recording
  * @param span stretch to take, s; null for all
  * @param limit most cells, at least 1
- * @param mains mains frequency, Hz: cells span whole periods where that costs no more than a 400th of the span
+ * @param mains mains frequency, Hz: cells span whole periods where that costs no more than a 400th of the span;
+ *   0 for cells as short as the limit allows
  */
 export function reduceBlocks(blocks: Blocks, span: Span | null, limit: number, mains: number): Series {
   const first = span ? firstAtOrAfter(blocks.time, span.from) : 0;
@@ -61,7 +63,7 @@ export function reduceBlocks(blocks: Blocks, span: Span | null, limit: number, m
   const origin = at(blocks.cell, first);
   const cells = last >= first ? at(blocks.cell, last) - origin + 1 : 0;
   let pooled = Math.max(1, Math.ceil(cells / limit));
-  const period = cellsPerMainsPeriods(blocks.width, mains);
+  const period = mains > 0 ? cellsPerMainsPeriods(blocks.width, mains, blocks.width) : 0;
   if (period > 0 && period * 400 <= cells) pooled = period * Math.ceil(pooled / period);
   const size = Math.max(0, Math.min(last - first + 1, Math.ceil(cells / pooled)));
   const time = new Float64Array(size);

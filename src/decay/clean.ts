@@ -1,0 +1,164 @@
+import type { Blocks } from '../recording/index.ts';
+import type { Span } from '../remark/index.ts';
+import { median, scaledMad } from '../statistics/index.ts';
+import { at, converterStep, firstAtOrAfter, runningMedian } from './segment-series.ts';
+
+/** The recording's own blocks of a stretch, without wild readings. Arrays run in parallel. */
+export interface CleanBlocks {
+  readonly length: number;
+  /** Width of a cell, s. */
+  readonly width: number;
+  readonly cell: Float64Array;
+  /** Mean time of the readings of the block, s. */
+  readonly time: Float64Array;
+  /** Readings left in the block, at least 1. */
+  readonly count: Float64Array;
+  readonly mean: Float64Array;
+  /** Sum of squared deviations of the readings from the block's mean, K². */
+  readonly squares: Float64Array;
+  readonly min: Float64Array;
+  readonly max: Float64Array;
+  readonly removed: Removed;
+}
+
+/** What was left out, and where. */
+export interface Removed {
+  /** Single readings. */
+  readonly readings: number;
+  /** Times of the first of them, s, at most 20. */
+  readonly times: readonly number[];
+}
+
+/** Readings further out than this many standard deviations are left out. */
+const limit = 6;
+/** How many points a local scale is taken from. */
+const chunk = 101;
+const mostTimes = 20;
+
+/**
+ * Takes wild readings out of the blocks of a stretch. In a block of three readings or more, the largest and
+ * the smallest are tested against the mean of the others by the usual scatter within blocks nearby; a block
+ * keeps the sums that it would have had without them. Then blocks that stand out of their neighbours are left
+ * out: by more than six times the local scaled median absolute deviation of the departures of a point from the
+ * median of three means of opposite neighbours (after Hampel, 1974; opposite neighbours cancel any slope).
+ *
+ * @param blocks the recording's own
+ * @param span stretch to take, s
+ */
+export function cleanBlocks(blocks: Blocks, span: Span): CleanBlocks {
+  const first = firstAtOrAfter(blocks.time, span.from - 1e-9 * Math.abs(span.from));
+  const end = Math.max(first, firstAtOrAfter(blocks.time, span.to + 1e-9 * Math.abs(span.to)));
+  const part = (values: Float64Array) => values.slice(first, end);
+  const work: Work = {
+    cell: part(blocks.cell),
+    time: part(blocks.time),
+    count: part(blocks.count),
+    mean: part(blocks.mean),
+    squares: part(blocks.squares),
+    min: part(blocks.min),
+    max: part(blocks.max),
+  };
+  const times: number[] = [];
+  const step = converterStep(work.mean.slice(0, 4096).sort());
+  let readings = dropExtremes(work, step, times);
+  const keep = standingIn(work.mean, step);
+  keep.forEach((stays, i) => {
+    if (stays) return;
+    readings += at(work.count, i);
+    times.push(at(work.time, i));
+  });
+  const kept = (values: Float64Array) => values.filter((_, i) => keep[i]);
+  const length = keep.filter((stays) => stays).length;
+  return {
+    length,
+    width: blocks.width,
+    cell: kept(work.cell),
+    time: kept(work.time),
+    count: kept(work.count),
+    mean: kept(work.mean),
+    squares: kept(work.squares),
+    min: kept(work.min),
+    max: kept(work.max),
+    removed: { readings, times: times.sort((a, b) => a - b).slice(0, mostTimes) },
+  };
+}
+
+interface Work {
+  readonly cell: Float64Array;
+  readonly time: Float64Array;
+  readonly count: Float64Array;
+  readonly mean: Float64Array;
+  readonly squares: Float64Array;
+  readonly min: Float64Array;
+  readonly max: Float64Array;
+}
+
+/** Takes a wild largest or smallest reading out of each block; returns how many were taken out. */
+function dropExtremes(work: Work, step: number, times: number[]): number {
+  let dropped = 0;
+  for (let from = 0; from < work.mean.length; from += chunk) {
+    const to = Math.min(work.mean.length, from + chunk);
+    const deviations: number[] = [];
+    for (let i = from; i < to; i++) {
+      if (at(work.count, i) >= 3) deviations.push(Math.sqrt(at(work.squares, i) / (at(work.count, i) - 1)));
+    }
+    if (deviations.length === 0) continue;
+    const usual = Math.max(median(deviations), step / 2, 1e-12);
+    for (let i = from; i < to; i++) {
+      for (const extreme of [work.max, work.min]) {
+        const n = at(work.count, i);
+        const x = at(extreme, i);
+        const others = (n * at(work.mean, i) - x) / (n - 1);
+        if (n < 3 || Math.abs(x - others) <= limit * usual) continue;
+        work.squares[i] = Math.max(0, at(work.squares, i) - ((x - at(work.mean, i)) ** 2 * n) / (n - 1));
+        work.mean[i] = others;
+        work.count[i] = n - 1;
+        // The next extreme is not known; the mean of what is left is a bound that is surely inside.
+        extreme[i] = others;
+        dropped++;
+        times.push(at(work.time, i));
+      }
+    }
+  }
+  return dropped;
+}
+
+/** Which values do not stand out of their neighbours. */
+function standingIn(values: Float64Array, step: number): boolean[] {
+  const raw = departuresFromNeighbours(values);
+  // The curvature of a decay is much the same over a few points; what is left of it is not a stray.
+  const usual = runningMedian(raw, 3);
+  const departures = raw.map((d, i) => d - at(usual, i));
+  const keep = Array.from(values, () => true);
+  for (let from = 0; from < values.length; from += chunk) {
+    const to = Math.min(values.length, from + chunk);
+    // The last chunk may be short: its scale is taken from as many points further back.
+    const local = departures.subarray(Math.max(0, to - chunk), to);
+    const range = Math.abs(at(values, from) - at(values, to - 1));
+    const scale = Math.max(scaledMad(local), step / 2, 1e-5 * range, 1e-12);
+    for (let i = from; i < to; i++) keep[i] = Math.abs(at(departures, i)) <= limit * scale;
+  }
+  return keep;
+}
+
+/**
+ * Departure of each value from the median of the means of its neighbours one, two and three places to either
+ * side. Zero within three places of an end, and for a straight line.
+ */
+export function departuresFromNeighbours(values: Float64Array): Float64Array {
+  const departures = new Float64Array(values.length);
+  const pair = (i: number, k: number) => (at(values, i - k) + at(values, i + k)) / 2;
+  for (let i = 3; i < values.length - 3; i++) {
+    const a = pair(i, 1);
+    const b = pair(i, 2);
+    const c = pair(i, 3);
+    const middle = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+    departures[i] = at(values, i) - middle;
+  }
+  return departures;
+}
+
+/** Which block means to keep by the same rule, for blocks that were pooled from many readings. */
+export function withoutStrays(values: Float64Array, step: number): boolean[] {
+  return standingIn(values, step);
+}
