@@ -14,6 +14,16 @@ export {
   type UncertaintyStyle,
   withUnit,
 } from './format.ts';
+export {
+  type AdaptiveMonteCarlo,
+  type AdaptiveMonteCarloOptions,
+  type MonteCarlo,
+  type MonteCarloOptions,
+  propagateMonteCarlo,
+  propagateMonteCarloAdaptively,
+} from './monte-carlo.ts';
+export type { DrawSummary, NotFinite } from './monte-carlo-summary.ts';
+export { type FirstOrderFlaw, type Validation, validate } from './monte-carlo-validate.ts';
 export { type ParsedQuantity, type PressureReference, parseQuantity, type QuantityProblem } from './parse.ts';
 export {
   type CorrelatedContribution,
