@@ -51,6 +51,8 @@ function segmentsOf(type: ThermocoupleType): readonly Segment[] {
 /** A step of Newton's method this small leaves an error below 1e-10 °C, for the next one is its square. */
 const lastStep = 1e-5;
 const mostSteps = 60;
+/** An emf this far beyond the ends of the range still belongs to the end, V: less than 1e-9 °C. */
+const rounding = 1e-15;
 
 function makeReference(type: ThermocoupleType): ReferenceFunction {
   const segments = segmentsOf(type);
@@ -102,19 +104,21 @@ function makeReference(type: ThermocoupleType): ReferenceFunction {
     for (const stretch of starts) if (e <= stretch.to) return polynomial(stretch.coefficients, e * 1e3);
     return to;
   };
-  const temperature = (e: number, near = startAt(e)): number => {
-    if (!(e >= lowestEmf && e <= highestEmf)) return Number.NaN;
+  const temperature = (e: number, near = Number.NaN): number => {
+    if (!(e >= lowestEmf - rounding && e <= highestEmf + rounding)) return Number.NaN;
     let low = tellsFrom;
     let high = to;
     // The approximate inverse runs wild where it was not made for, near the ends of the range.
-    let t = Math.min(Math.max(near, low), high);
+    let t = near >= low && near <= high ? near : Math.min(Math.max(startAt(e), low), high);
     for (let k = 0; k < mostSteps; k++) {
       const excess = emf(t) - e;
       if (excess === 0) return t;
       if (excess > 0) high = t;
       else low = t;
       const next = t - excess / seebeck(t);
-      if (Math.abs(next - t) < lastStep && next >= tellsFrom && next <= to) return next;
+      // The stretches meet to within nanovolts only: a step across a joint is taken again on the other side.
+      if (Math.abs(next - t) < lastStep && find(next) === find(t))
+        return Math.min(Math.max(next, tellsFrom), to);
       t = next > low && next < high ? next : (low + high) / 2;
       if (high - low < 1e-11) return t;
     }
