@@ -1,0 +1,143 @@
+import type { Span } from '../remark/index.ts';
+import type { Trace } from '../sensing/index.ts';
+import { fitLine, quantileOfSorted, standardDeviation } from '../statistics/index.ts';
+import { findClipping } from './raw-noise-clipping.ts';
+import { measureHum } from './raw-noise-hum.ts';
+import { splitNoise } from './raw-noise-structure.ts';
+import type { RawNoise } from './raw-noise-types.ts';
+import { at } from './segment-series.ts';
+
+/** Fewer readings than this do not show what their noise is like. */
+const fewestReadings = 32;
+
+/**
+ * Noise of single readings: how much of it is white, how much is correlated and over what time, the mains hum,
+ * the converter step, and where the signal was cut off at the end of a range.
+ *
+ * @param trace its `opening` holds the readings as they were
+ * @param mains mains frequency, Hz
+ * @param quiet baseline, where there is one, s; else the quietest eighth of the opening is taken
+ * @returns null where there are too few readings in a row
+ */
+export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null): RawNoise | null {
+  const { opening, samplePeriod } = trace;
+  const stretch = (quiet && readingsWithin(opening.length, samplePeriod, quiet)) ?? quietest(opening);
+  if (stretch === null) return null;
+  const part = opening.subarray(stretch.from, stretch.to);
+  const straight = withoutTrend(part);
+  const deviation = standardDeviation(straight);
+  const hum = measureHum(straight, samplePeriod, mains);
+  const step = converterStepOf(part);
+  const parts = splitNoise(
+    hum.amplitude ? withoutHum(straight, hum.appearsAt * samplePeriod, samplePeriod) : straight,
+  );
+  return {
+    readings: part.length,
+    from: stretch.from * samplePeriod,
+    to: (stretch.to - 1) * samplePeriod,
+    deviation,
+    white: Math.sqrt(parts.white),
+    correlated: Math.sqrt(parts.correlated),
+    correlationTime: parts.memory * samplePeriod,
+    hum,
+    step,
+    clipping: findClipping(trace.blocks, deviation, step ?? 0),
+  };
+}
+
+/**
+ * To how many independent readings the readings of a stretch amount: the length over the time after which one
+ * is independent of the next. With S = 2 s_c² t_c + s_w² Δt, the noise of a mean over T is S/T, and N
+ * independent readings of the same scatter have (s_c² + s_w²)/N.
+ *
+ * @param noise parts as found, K; correlation time s
+ * @param duration of the stretch, s
+ * @param samplePeriod s
+ * @returns at most the number of readings
+ */
+export function effectiveReadings(
+  noise: Pick<RawNoise, 'white' | 'correlated' | 'correlationTime'>,
+  duration: number,
+  samplePeriod: number,
+): number {
+  const variance = noise.white ** 2 + noise.correlated ** 2;
+  const density = 2 * noise.correlated ** 2 * noise.correlationTime + noise.white ** 2 * samplePeriod;
+  const readings = duration / samplePeriod;
+  return density > 0 ? Math.min(readings, (duration * variance) / density) : readings;
+}
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
+function readingsWithin(length: number, samplePeriod: number, span: Span): Stretch | null {
+  const from = Math.max(0, Math.ceil(span.from / samplePeriod));
+  const to = Math.min(length, Math.floor(span.to / samplePeriod));
+  return to - from >= fewestReadings ? { from, to } : null;
+}
+
+/** The eighth of the readings that scatters least about a straight line. */
+function quietest(opening: Float64Array): Stretch | null {
+  const size = Math.floor(opening.length / 8);
+  if (size < fewestReadings) return opening.length >= fewestReadings ? { from: 0, to: opening.length } : null;
+  let best: Stretch | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (let from = 0; from + size <= opening.length; from += size) {
+    const scatter = standardDeviation(withoutTrend(opening.subarray(from, from + size)));
+    if (scatter < least) {
+      least = scatter;
+      best = { from, to: from + size };
+    }
+  }
+  return best;
+}
+
+function withoutTrend(values: Float64Array): Float64Array {
+  const line = fitLine(Float64Array.from(values.keys()), values);
+  if (line === null) return values;
+  return values.map((x, i) => x - line.centre.y - line.slope * (i - line.centre.x));
+}
+
+/** Takes a sine out of half-second pieces; its phase may wander from piece to piece. */
+function withoutHum(values: Float64Array, frequency: number, samplePeriod: number): Float64Array {
+  const result = values.slice();
+  const perPiece = Math.min(
+    values.length,
+    Math.max(12, Math.ceil(Math.max(0.5 / samplePeriod, 4 / frequency))),
+  );
+  for (let from = 0; from < values.length; from += perPiece) {
+    const start = Math.min(from, values.length - perPiece);
+    let cosine = 0;
+    let sine = 0;
+    for (let i = start; i < start + perPiece; i++) {
+      cosine += (2 / perPiece) * at(values, i) * Math.cos(2 * Math.PI * frequency * i);
+      sine += (2 / perPiece) * at(values, i) * Math.sin(2 * Math.PI * frequency * i);
+    }
+    for (let i = from; i < Math.min(values.length, from + perPiece); i++) {
+      const phase = 2 * Math.PI * frequency * i;
+      result[i] = at(values, i) - cosine * Math.cos(phase) - sine * Math.sin(phase);
+    }
+  }
+  return result;
+}
+
+/**
+ * Step of the converter: the usual distance between neighbouring values that occur, where few values occur
+ * and nearly all distances are whole multiples of it. Null where readings do not repeat.
+ */
+export function converterStepOf(values: Float64Array): number | null {
+  const sorted = Float64Array.from(values).sort();
+  const distances: number[] = [];
+  const range = at(sorted, sorted.length - 1) - at(sorted, 0);
+  for (let i = 1; i < sorted.length; i++) {
+    const d = at(sorted, i) - at(sorted, i - 1);
+    // Rounding of decimal numbers in binary is no step.
+    if (d > 1e-9 * Math.max(1, range)) distances.push(d);
+  }
+  if (distances.length === 0 || distances.length * 3 > sorted.length) return null;
+  distances.sort((a, b) => a - b);
+  const step = quantileOfSorted(distances.slice(0, Math.max(1, Math.ceil(distances.length / 2))), 0.5);
+  const whole = distances.filter((d) => Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step);
+  return whole.length >= 0.9 * distances.length ? step : null;
+}
