@@ -6,6 +6,22 @@ export type {
   AdequacyTestName,
   DepartureKind,
 } from './adequacy-types.ts';
+export { analyzeDecay, finishDecay } from './analyze.ts';
+export type { BaselineReading } from './baseline.ts';
+export { type BaselineReading, baselineLevel } from './baseline.ts';
+export { type BaselineFacts, baselineRemarks } from './baseline-remarks.ts';
+export { classroomEstimates } from './classroom.ts';
+export type { RawSamples } from './classroom-types.ts';
+export {
+  type ClassroomInput,
+  type ClassroomResult,
+  classroomMethods,
+  type RawSamples,
+  type ReferenceFit,
+} from './classroom-types.ts';
+export type { Fault, Fingerprint } from './fingerprint.ts';
+export { type Fault, type Fingerprint, type FingerprintInput, readFingerprint } from './fingerprint.ts';
+export { classroomResponse, type FaultKind } from './fingerprint-response.ts';
 export { fewestBlocks, fitDecay, slowMisfitLimit } from './fit.ts';
 export type {
   AmbientPrior,
@@ -18,13 +34,27 @@ export type {
   SlowMisfit,
 } from './fit-types.ts';
 export { independentReadings, noiseOfBlocks, residualNoise } from './noise.ts';
+export { type PreparedDecay, prepareDecay } from './prepare.ts';
+export { describeRawNoise, effectiveReadings } from './raw-noise.ts';
+export { type NoiseFacts, rawNoiseRemarks } from './raw-noise-remarks.ts';
+export type { Clipping, Clipping, Hum, Hum, RawNoise, RawNoise } from './raw-noise-types.ts';
+export type { CoolingPoint, Decay, TimeConstant } from './result.ts';
+export { findSegments } from './segment.ts';
+export { defaultProtocolLimits, type ProtocolLimits } from './segment-limits.ts';
+export { segmentRemarks } from './segment-remarks.ts';
+export { defaultSegmentSettings, type SegmentSettings } from './segment-settings.ts';
+export type { Pattern, Segmentation } from './segment-types.ts';
+export { type DecaySettings, usualDecaySettings } from './settings.ts';
 export type {
   Ambient,
   ArmaNoise,
   BudgetLine,
+  BudgetSource,
   ClassroomValue,
   Estimate,
   EstimateMethod,
   Segments,
   Verdict,
 } from './types.ts';
+export { type BlockWidth, type CutBlocks, chooseBlockWidth, cutBlocks, cutWindow } from './window.ts';
+export { type WindowFacts, windowRemarks } from './window-remarks.ts';
