@@ -3,6 +3,10 @@ import { type Scores, scoreTests, strongest } from './adequacy-score.ts';
 import { backExtrapolation, earlyOverLate, type Found, ratio90to50, startReading } from './adequacy-times.ts';
 import type { Adequacy, AdequacyInput, AdequacyTest, AdequacyTestName } from './adequacy-types.ts';
 import { describeDeparture } from './adequacy-words.ts';
+import { dot } from './fit-curve.ts';
+import type { DecayFit } from './fit-types.ts';
+import { noiseFreedom, residualNoise } from './noise.ts';
+import { orthonormal } from './slow.ts';
 
 /** Time to 90 % over time to 50 % of a fall with one time constant: ln 10 / ln 2. */
 export const oneExponentialRatio = Math.LN10 / Math.LN2;
@@ -11,10 +15,17 @@ export const oneExponentialRatio = Math.LN10 / Math.LN2;
 const levels = { curvature: 0.01, second: 0.008, times: 0.0027 };
 /** Limit of the back-extrapolation, in standard uncertainties, after what lingering hot air may do. */
 const backLimit = 2.6;
+/** Second time constants, as parts of the fitted one, that the noise is freed of before the tests. */
+const departures = [0.3, 3] as const;
+/** Fewer blocks than this cannot spare two more columns. */
+const fewestForFreeNoise = 24;
+/** Hot air may linger this long, s, and never more than this part of the time constant. */
 const usualLinger = 1;
 const largestLinger = 0.35;
 /** A second exponential larger than this must be visible, or the recording says nothing about its kind. */
 const largestHidden = 0.3;
+/** Residuals are not believed below this part of the innovations. */
+const rounding = 1e-6;
 
 /**
  * Tests whether one exponential describes the cooling, each against the noise, the ambient's and the drift's
@@ -22,10 +33,10 @@ const largestHidden = 0.3;
  * to the heat going off, the first half against the rest, and the time to 90 % over that to 50 %.
  */
 export function judgeAdequacy(input: AdequacyInput): Adequacy {
-  const { fit } = input;
+  const fit = withFreeNoise(input.fit);
   const linger = Math.min(input.linger ?? usualLinger, largestLinger * fit.timeConstant);
   const scores = scoreTests(fit);
-  const start = startReading(input);
+  const start = startReading({ ...input, fit });
   const back = start === null ? null : backExtrapolation(fit, start);
   const halves = earlyOverLate(fit);
   const startUncertainty = start?.from === 'heat-off' ? linger / Math.sqrt(3) : 0;
@@ -65,6 +76,30 @@ export function judgeAdequacy(input: AdequacyInput): Adequacy {
     visibleShare,
   };
   return { ...found, ...describeDeparture(fit, found, scores) };
+}
+
+/**
+ * The fit with its noise found anew about a curve that may depart from one exponential as the tests look for:
+ * otherwise a departure passes for slow noise and hides itself.
+ */
+function withFreeNoise(fit: DecayFit): DecayFit {
+  const n = fit.time.length;
+  if (fit.noiseSource === 'baseline' || n < fewestForFreeNoise) return fit;
+  const x = fit.time.map((t) => (t - fit.start) / fit.timeConstant);
+  const columns = [
+    ...fit.geometry.jacobian,
+    ...departures.map((ratio) => x.map((at) => Math.exp(-at / ratio))),
+  ];
+  const basis = orthonormal(columns);
+  const residual = Float64Array.from(fit.residual);
+  for (const q of basis) {
+    const along = dot(q, residual);
+    for (let i = 0; i < n; i++) residual[i] = (residual[i] ?? Number.NaN) - along * (q[i] ?? Number.NaN);
+  }
+  const { positions } = fit.geometry;
+  const { blockWidth, innovation } = fit.noise;
+  const noise = residualNoise(residual, basis, positions, blockWidth, rounding * innovation);
+  return { ...fit, noise, noiseDegrees: noiseFreedom(noise, n * blockWidth) };
 }
 
 function departure(found: Found, expected: number): number {

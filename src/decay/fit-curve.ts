@@ -101,6 +101,8 @@ function evaluate(problem: CurveProblem, lnTimeConstant: number): Evaluation | n
   const penalty = pulls.reduce((sum, pull, j) => sum + pull * pull * (priors[j] ?? nothing).precision, 0);
   const objective = squares + weightVariance * penalty;
 
+  if (!Number.isFinite(objective)) return null;
+
   const jacobian = [byLnTau, ...linear];
   const p = jacobian.length;
   const hessian = gram(jacobian);

@@ -42,11 +42,13 @@ export function fitDecay(input: DecayFitInput): DecayFit | DecayFitFailure {
   }
 
   const start = time[0] ?? Number.NaN;
-  const window = n * blockWidth;
+  const window = (time[n - 1] ?? Number.NaN) - start + blockWidth;
+  const recorded = n * blockWidth;
   const driftOrigin = input.ambient.kind === 'baseline' ? requiredBaseline(input).midTime : start;
   // Close to the data's own level, so that nothing is lost to cancellation.
   const level = value[n - 1] ?? Number.NaN;
   const known = ambientKnowledge(input);
+  if (!Number.isFinite(known.value)) throw new RangeError(`the ambient put in is ${known.value}`);
   const base: CurveProblem = {
     x: time.map((t) => t - start),
     d: time.map((t) => (t - driftOrigin) / window),
@@ -75,7 +77,7 @@ export function fitDecay(input: DecayFitInput): DecayFit | DecayFitFailure {
 
   const floor = rounding * (Math.abs(level) + Math.abs(guess.amplitude));
   const own = residualNoise(first.residual, first.jacobian, positions, blockWidth, floor);
-  const noise = chooseNoise(own, window, input);
+  const noise = chooseNoise(own, recorded, input);
 
   const curve = fitCurve(
     { ...base, ambient, drift, weightVariance: noise.longRunVariance },
@@ -112,7 +114,7 @@ export function fitDecay(input: DecayFitInput): DecayFit | DecayFitFailure {
   const u = Math.sqrt(variance);
   if (!(u <= largestUncertainty)) return notDetermined(input, variance, fromPriors.ambient, timeConstant);
 
-  const witnessed = window + (noise === own ? 0 : (input.baseline?.duration ?? 0));
+  const witnessed = recorded + (noise === own ? 0 : (input.baseline?.duration ?? 0));
   const noiseDegrees = noiseFreedom(noise, witnessed);
   const freedom = fromSlow > 0.2 * core ? Math.min(6, noiseDegrees) : noiseDegrees;
   // Welch and Satterthwaite (JCGM 100:2008, G.2b); what is not from this record is taken as well known.
@@ -222,7 +224,7 @@ function differenceVariance(value: Float64Array): number {
 }
 
 /** A short window may hide its slowest noise in the curve; a baseline that shows more is then the better witness. */
-function chooseNoise(own: ArmaNoise, window: number, { baseline }: DecayFitInput): ArmaNoise {
+function chooseNoise(own: ArmaNoise, recorded: number, { baseline }: DecayFitInput): ArmaNoise {
   const other = baseline?.noise ?? null;
   if (other === null) return own;
   if (Math.abs(other.blockWidth / own.blockWidth - 1) > 1e-6) {
@@ -230,7 +232,7 @@ function chooseNoise(own: ArmaNoise, window: number, { baseline }: DecayFitInput
       `baseline noise is for blocks of ${other.blockWidth} s, the cooling has ${own.blockWidth} s: use one width`,
     );
   }
-  const few = independentReadings(own, window) < fewIndependent;
+  const few = independentReadings(own, recorded) < fewIndependent;
   return few && other.longRunVariance > own.longRunVariance ? other : own;
 }
 

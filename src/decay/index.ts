@@ -7,11 +7,9 @@ export type {
   DepartureKind,
 } from './adequacy-types.ts';
 export { analyzeDecay, finishDecay } from './analyze.ts';
-export type { BaselineReading } from './baseline.ts';
 export { type BaselineReading, baselineLevel } from './baseline.ts';
 export { type BaselineFacts, baselineRemarks } from './baseline-remarks.ts';
 export { classroomEstimates } from './classroom.ts';
-export type { RawSamples } from './classroom-types.ts';
 export {
   type ClassroomInput,
   type ClassroomResult,
@@ -19,7 +17,6 @@ export {
   type RawSamples,
   type ReferenceFit,
 } from './classroom-types.ts';
-export type { Fault, Fingerprint } from './fingerprint.ts';
 export { type Fault, type Fingerprint, type FingerprintInput, readFingerprint } from './fingerprint.ts';
 export { classroomResponse, type FaultKind } from './fingerprint-response.ts';
 export { fewestBlocks, fitDecay, slowMisfitLimit } from './fit.ts';
@@ -37,7 +34,7 @@ export { independentReadings, noiseOfBlocks, residualNoise } from './noise.ts';
 export { type PreparedDecay, prepareDecay } from './prepare.ts';
 export { describeRawNoise, effectiveReadings } from './raw-noise.ts';
 export { type NoiseFacts, rawNoiseRemarks } from './raw-noise-remarks.ts';
-export type { Clipping, Clipping, Hum, Hum, RawNoise, RawNoise } from './raw-noise-types.ts';
+export type { Clipping, Hum, RawNoise } from './raw-noise-types.ts';
 export type { CoolingPoint, Decay, TimeConstant } from './result.ts';
 export { findSegments } from './segment.ts';
 export { defaultProtocolLimits, type ProtocolLimits } from './segment-limits.ts';

@@ -1,16 +1,72 @@
 import type { Remark } from '../remark/index.ts';
 import { fittedAmbientUncertainty } from './ambient.ts';
+import { baselineRemarks } from './baseline-remarks.ts';
 import type { ClassroomResult } from './classroom-types.ts';
 import type { FittedCooling } from './cooling.ts';
 import type { PreparedDecay } from './prepare.ts';
+import { rawNoiseRemarks } from './raw-noise-remarks.ts';
+import { defaultProtocolLimits, type ProtocolLimits } from './segment-limits.ts';
+import { segmentRemarks } from './segment-remarks.ts';
+import type { DecaySettings } from './settings.ts';
+import { windowRemarks } from './window-remarks.ts';
 
 /** Everything that is to be said about a recording, in the order of its time; what has no place comes last. */
 export function decayRemarks(prepared: PreparedDecay, classroom: ClassroomResult | null): Remark[] {
-  const { trace, cooling } = prepared;
-  const remarks = [...trace.remarks];
-  if (cooling !== null) remarks.push(...fitRemarks(cooling), ...driftRemarks(cooling, classroom));
-  const place = ({ at }: Remark) => at?.from ?? Number.POSITIVE_INFINITY;
-  return remarks.sort((a, b) => place(a) - place(b) || 0);
+  const { trace, cooling, segmentation, settings } = prepared;
+  const limits = protocolLimits(settings);
+  const remarks = [...trace.remarks, ...segmentRemarks(segmentation, limits)];
+  if (cooling !== null) {
+    remarks.push(
+      ...baselineRemarks(
+        {
+          reading: cooling.baseline,
+          span: segmentation.segments.baseline,
+          ambientGiven: settings.ambient.kind === 'given',
+          endFraction: segmentation.endFraction,
+        },
+        limits,
+      ),
+      ...readingRemarks(prepared, cooling, limits),
+      ...fitRemarks(cooling),
+      ...driftRemarks(cooling, classroom),
+    );
+  }
+  const place = ({ at }: Remark) => at?.from ?? Number.MAX_VALUE;
+  return remarks.sort((a, b) => place(a) - place(b));
+}
+
+function protocolLimits(settings: DecaySettings): ProtocolLimits {
+  return {
+    ...defaultProtocolLimits,
+    baselineSeconds: settings.shortestBaseline,
+    endFraction: settings.endFraction,
+    peakTarget: settings.target,
+    peakLimit: settings.limit,
+  };
+}
+
+/** Remarks on the readings of the cooling. */
+function readingRemarks(
+  { trace, segmentation, noise }: PreparedDecay,
+  { blocks }: FittedCooling,
+  limits: ProtocolLimits,
+): Remark[] {
+  const { cooling } = segmentation.segments;
+  const { rough } = segmentation;
+  if (cooling === null || rough === null) return [];
+  const remarks = windowRemarks(
+    {
+      span: cooling,
+      readings: blocks.count.reduce((sum, n) => sum + n, 0) + blocks.removed.readings,
+      removed: blocks.removed,
+      samplePeriod: trace.samplePeriod,
+      timeConstant: rough.timeConstant,
+    },
+    limits,
+  );
+  if (noise === null) return remarks;
+  const step = Math.abs(rough.excess);
+  return [...remarks, ...rawNoiseRemarks({ noise, cooling, step, humFree: blocks.humFree })];
 }
 
 function fitRemarks({ fit, adequacy }: FittedCooling): Remark[] {

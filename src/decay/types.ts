@@ -62,8 +62,11 @@ export interface ArmaNoise {
   readonly longRunVariance: number;
 }
 
+/** What an uncertainty of the time constant comes from. */
+export type BudgetSource = 'noise' | 'ambient' | 'drift' | 'start-and-window' | 'time-base' | 'chain';
+
 export interface BudgetLine {
-  readonly source: 'noise' | 'ambient' | 'start-and-window' | 'time-base' | 'chain';
+  readonly source: BudgetSource;
   /** What the line stands for, in words. */
   readonly label: string;
   /** Standard uncertainty of the time constant from this source, s. */

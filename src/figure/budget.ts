@@ -13,9 +13,10 @@ const bar = { left: 20, top: 52, width: 720, height: 40 };
 const names: Readonly<Record<BudgetLine['source'], string>> = {
   noise: 'noise',
   ambient: 'ambient',
+  drift: 'drift',
   'start-and-window': 'start and window',
   'time-base': 'time base',
-  chain: 'measuring chain',
+  chain: 'sensor chain',
 };
 
 /**

@@ -1,0 +1,60 @@
+import { type Decay, type DecaySettings, finishDecay, prepareDecay } from '../decay/index.ts';
+import { type Progress, type RecordingFile, readRecordingFile, readSamples } from '../recording/files.ts';
+import { BlockAssembler, type ReadOptions, type Recording } from '../recording/index.ts';
+import type { Span } from '../remark/index.ts';
+import { type Chain, type Trace, toTrace } from '../sensing/index.ts';
+import { type ChainWishes, chainFor } from './chain-wishes.ts';
+
+/** A recording file from its bytes to its time constant. */
+export interface AnalyzedFile {
+  readonly recording: RecordingFile;
+  readonly trace: Trace;
+  readonly decay: Decay;
+}
+
+/** How files are to be read and judged. */
+export interface AnalysisWishes {
+  readonly read: ReadOptions;
+  readonly chain: ChainWishes;
+  readonly settings: DecaySettings;
+  /** With the amplifier's input shorted. */
+  readonly zero: Recording | null;
+}
+
+/** Most single readings that are read again about one point. */
+const mostReadings = 20_000;
+
+/**
+ * Reads and analyzes one file.
+ *
+ * @throws RecordingError where it cannot be read; OptionError, ChainError where unit and sensor do not fit
+ */
+export async function analyzeFile(
+  path: string,
+  wishes: AnalysisWishes,
+  onProgress?: Progress,
+): Promise<AnalyzedFile> {
+  const { junction } = wishes.chain;
+  const companions = junction?.kind === 'channel' ? { companions: [junction.name] } : {};
+  const recording = await readRecordingFile(path, { ...wishes.read, ...companions }, onProgress);
+  const chain = chainFor(recording, wishes.chain, wishes.zero);
+  const trace = toTrace(recording, chain);
+  const prepared = prepareDecay(trace, wishes.settings);
+  const stretches = await Promise.all(
+    prepared.readingsWanted.map((span) => readingsOf(recording, chain, span)),
+  );
+  const decay = finishDecay(prepared, ({ from, to }) => {
+    const found = stretches.find(({ span }) => span.from === from && span.to === to);
+    return found?.readings ?? { time: [], value: [] };
+  });
+  return { recording, trace, decay };
+}
+
+/** Single readings of a stretch in °C. */
+async function readingsOf(recording: RecordingFile, chain: Chain, span: Span) {
+  const samples = await readSamples(recording, span.from, span.to, mostReadings);
+  const assembler = new BlockAssembler(1 / recording.rate);
+  for (const [i, time] of samples.time.entries()) assembler.add(time, samples.value[i] ?? Number.NaN);
+  const trace = toTrace({ ...recording, blocks: assembler.blocks() }, chain);
+  return { span, readings: { time: trace.blocks.time, value: trace.blocks.mean } };
+}

@@ -1,0 +1,99 @@
+import { stat } from 'node:fs/promises';
+import { readRecordingFile } from '../recording/files.ts';
+import { readExperiment } from '../store/index.ts';
+import { type AnalysisWishes, type AnalyzedFile, analyzeFile } from './analysis.ts';
+import { chainWishes } from './chain-wishes.ts';
+import { figurePath, writeFigure } from './figure-file.ts';
+import { failureAsJson, resultAsJson } from './json.ts';
+import { presentResult } from './present.ts';
+import { type ExitStatus, inkFor, printableLines, type Surroundings, startProgress } from './terminal.ts';
+import { type AnalyzeOptions, decayWishes, readWishes } from './wishes.ts';
+
+/** Smaller files are read before a bar could be seen, bytes. */
+const worthABar = 8 << 20;
+
+/**
+ * The command `analyze`: every recording in turn; one that cannot be read does not stop the others.
+ *
+ * @throws Error where options or experiment file cannot be understood: then nothing is analyzed
+ */
+export async function analyze(
+  paths: readonly string[],
+  options: AnalyzeOptions,
+  surroundings: Surroundings,
+): Promise<ExitStatus> {
+  const wishes = await gatherWishes(options);
+  let failed = false;
+  let repeat = false;
+  for (const [i, path] of paths.entries()) {
+    try {
+      const analyzed = await withProgress(path, `${i + 1} of ${paths.length}`, wishes, surroundings);
+      const figure = options.figure === undefined ? null : figurePath(options.figure, path, paths.length > 1);
+      if (figure !== null) await writeFigure(figure, analyzed);
+      if (analyzed.decay.verdict === 'repeat') repeat = true;
+      surroundings.stdout.write(output(analyzed, options, figure, surroundings));
+    } catch (error) {
+      if (!(error instanceof Error)) throw error;
+      failed = true;
+      if (options.json) surroundings.stdout.write(`${JSON.stringify(failureAsJson(path, error))}\n`);
+      const message = error.message.startsWith(path) ? error.message : `${path}: ${error.message}`;
+      surroundings.stderr.write(`emberline: ${printableLines(message)}\n`);
+    }
+  }
+  if (failed) return 2;
+  return repeat ? 1 : 0;
+}
+
+async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisWishes> {
+  const experiment = options.experiment === undefined ? null : await readExperiment(options.experiment);
+  const read = readWishes(options);
+  const zero =
+    options.zeroRecording === undefined
+      ? null
+      : await readRecordingFile(
+          options.zeroRecording,
+          options.unit === undefined ? {} : { unit: read.unit ?? 'V' },
+        );
+  return {
+    read,
+    chain: chainWishes(options, experiment),
+    settings: decayWishes(options, experiment),
+    zero,
+  };
+}
+
+async function withProgress(
+  path: string,
+  place: string,
+  wishes: AnalysisWishes,
+  surroundings: Surroundings,
+): Promise<AnalyzedFile> {
+  const size = await sizeOf(path);
+  if (size < worthABar) return analyzeFile(path, wishes);
+  const progress = await startProgress(surroundings, size, `reading ${place}`);
+  try {
+    return await analyzeFile(path, wishes, progress.update);
+  } finally {
+    progress.stop();
+  }
+}
+
+/** Bytes; 0 where the file cannot be asked, which reading it will say in better words. */
+async function sizeOf(path: string): Promise<number> {
+  return stat(path).then(
+    ({ size }) => size,
+    () => 0,
+  );
+}
+
+function output(
+  analyzed: AnalyzedFile,
+  options: AnalyzeOptions,
+  figure: string | null,
+  { stdout, environment }: Surroundings,
+): string {
+  if (options.json) return `${JSON.stringify(resultAsJson(analyzed))}\n`;
+  const lines = presentResult(analyzed, inkFor(stdout, environment));
+  if (figure !== null) lines.push(`  figure     ${printableLines(figure)}`, '');
+  return `${lines.join('\n')}\n`;
+}

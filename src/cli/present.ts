@@ -1,0 +1,160 @@
+import type { Decay, Estimate } from '../decay/index.ts';
+import { brailleChart } from '../figure/index.ts';
+import { formatAtPlace, formatWithUncertainty } from '../quantity/index.ts';
+import type { Span } from '../remark/index.ts';
+import type { AnalyzedFile } from './analysis.ts';
+import { type Ink, printable } from './terminal.ts';
+import {
+  dialectWords,
+  expandedUncertainty,
+  grouped,
+  hertz,
+  methodWords,
+  seconds,
+  timeConstantWords,
+  verdictWords,
+} from './words.ts';
+import { entry } from './wrap.ts';
+
+/** A result for a person at a terminal: lines of at most 80 columns. */
+export function presentResult(analyzed: AnalyzedFile, ink: Ink): string[] {
+  const { decay } = analyzed;
+  return [
+    ink.strong(printable(analyzed.recording.name)),
+    ...readingLines(analyzed),
+    ...partLines(decay),
+    '',
+    ...headline(decay, ink),
+    '',
+    ...estimateLines(decay, ink),
+    ...explanationLines(decay),
+    '',
+    ...chartLines(analyzed),
+    '',
+    ...remarkLines(decay, ink),
+    '',
+  ];
+}
+
+function readingLines({ recording, trace }: AnalyzedFile): string[] {
+  const { channel } = recording;
+  const read = `${grouped(recording.samples)} samples at ${hertz(recording.rate)} in ${seconds(recording.duration)} s; ${dialectWords(recording.dialect)}; channel ${channel.column} "${printable(channel.name)}"${channel.unit === null ? '' : ` in ${channel.unit}`}`;
+  return [...entry('read', read), ...entry('degrees', trace.described)];
+}
+
+function partLines(decay: Decay): string[] {
+  const { baseline, heating, hotTail, cooling, peak } = decay.segments;
+  const span = (name: string, part: Span | null) => {
+    return part === null ? [] : [`${name} ${seconds(part.from)} to ${seconds(part.to)} s`];
+  };
+  const parts = [
+    ...span('baseline', baseline),
+    ...span('heating', heating),
+    ...(peak === null ? [] : [`peak ${peak.temperature.toFixed(1)} °C`]),
+    ...span('hot tail', hotTail),
+    ...span('clean cooling', cooling),
+    ...(decay.endFraction === null ? [] : [`down to ${decay.endFraction.toFixed(3)} of the step`]),
+  ];
+  const lines = parts.length === 0 ? [] : entry('parts', parts.join('; '));
+  if (decay.ambient === null) return lines;
+  const { value, standardUncertainty, source, reason } = decay.ambient;
+  const text = formatWithUncertainty(value, standardUncertainty, { unit: '°C' }).text;
+  return [...lines, ...entry('ambient', `${text} (standard uncertainty), ${source}: ${reason}`)];
+}
+
+function headline(decay: Decay, ink: Ink): string[] {
+  const verdict = verdictWords[decay.verdict];
+  const shown = decay.verdict === 'usable' ? ink.strong(verdict) : ink.warm(ink.strong(verdict));
+  if (decay.timeConstant === null) return [`  ${ink.strong('no time constant')}   ${shown}`];
+  const value = `time constant ${timeConstantWords(decay.timeConstant)}`;
+  return [`  ${ink.strong(value)}  (95 %)   ${shown}`];
+}
+
+/** Estimates one below the other, decimal marks in line. */
+function estimateLines(decay: Decay, ink: Ink): string[] {
+  if (decay.estimates.length === 0) return [];
+  const head = `  ${'estimates of the time constant in s'.padEnd(39)}as a classroom prints them`;
+  const rows = decay.estimates.map((estimate) => {
+    const reported = estimate.method === decay.timeConstant?.method;
+    const name = `${methodWords[estimate.method]}${reported ? ', reported' : ''}`;
+    const half = (estimate.interval[1] - estimate.interval[0]) / 2;
+    const shown = formatWithUncertainty(estimate.value, half);
+    const honest = `${shown.value.padStart(8)} ± ${shown.uncertainty}`;
+    return `    ${name.padEnd(26)}${honest.padEnd(20)}${classroomText(estimate, shown.place)}`.trimEnd();
+  });
+  return [ink.faint(head), ...rows, ''];
+}
+
+function classroomText({ classroom }: Estimate, place: number | null): string {
+  if (classroom === null) return '';
+  if (classroom.interval === null) {
+    return place === null ? classroom.value.toPrecision(4) : formatAtPlace(classroom.value, place);
+  }
+  const half = (classroom.interval[1] - classroom.interval[0]) / 2;
+  const { value, uncertainty } = formatWithUncertainty(classroom.value, half);
+  return `${value} ± ${uncertainty}`;
+}
+
+function explanationLines(decay: Decay): string[] {
+  const { timeConstant, budget, adequacy, fingerprint, noise } = decay;
+  const lines: string[] = [];
+  if (timeConstant !== null) {
+    const shares = budget
+      .filter(({ share }) => share >= 0.005)
+      .map(({ label, share }) => `${label} ${(100 * share).toFixed(0)} %`);
+    const U = formatWithUncertainty(timeConstant.value, expandedUncertainty(timeConstant)).uncertainty;
+    lines.push(...entry('± made of', `of the variance behind ± ${U} s: ${shares.join(', ')}`));
+  }
+  if (noise !== null) lines.push(...entry('noise', noiseText(decay, noise)));
+  if (adequacy !== null) lines.push(...entry('one decay?', adequacy.sentence));
+  if (fingerprint !== null) lines.push(...entry('classroom', fingerprint.sentence));
+  return lines;
+}
+
+function noiseText(decay: Decay, noise: NonNullable<Decay['noise']>): string {
+  const parts = [`${milli(noise.deviation)} a reading`];
+  if (noise.correlated > 0) {
+    parts.push(
+      `${milli(noise.correlated)} of it lasts ${noise.correlationTime.toPrecision(2)} s from reading to reading`,
+    );
+  }
+  if (noise.hum.amplitude !== null && noise.hum.amplitude > 0.1 * noise.deviation) {
+    parts.push(`mains hum of ${milli(noise.hum.amplitude)}`);
+  }
+  if (noise.step !== null) parts.push(`converter step ${milli(noise.step)}`);
+  if (decay.independentReadings !== null && decay.window !== null) {
+    parts.push(`the cooling is worth about ${grouped(decay.independentReadings)} independent readings`);
+  }
+  return parts.join('; ');
+}
+
+/** A temperature difference, in K or mK. */
+function milli(kelvin: number): string {
+  return kelvin < 0.1 ? `${(1000 * kelvin).toPrecision(2)} mK` : `${kelvin.toPrecision(2)} K`;
+}
+
+function chartLines({ trace, decay }: AnalyzedFile): string[] {
+  const { baseline, heating, cooling } = decay.segments;
+  const spans = [
+    ...(baseline === null ? [] : [{ ...baseline, name: 'baseline' }]),
+    ...(heating === null ? [] : [{ ...heating, name: 'heating' }]),
+    ...(cooling === null ? [] : [{ ...cooling, name: 'clean cooling' }]),
+  ];
+  return brailleChart({
+    x: trace.blocks.time,
+    y: trace.blocks.mean,
+    width: 78,
+    height: 10,
+    xLabel: 'time in s',
+    yLabel: 'temperature in °C',
+    spans,
+  }).map((line) => `  ${line}`);
+}
+
+function remarkLines(decay: Decay, ink: Ink): string[] {
+  if (decay.remarks.length === 0) return ['  no remarks'];
+  return decay.remarks.flatMap(({ severity, code, message, action }) => {
+    const [first = '', ...rest] = entry(severity, `${printable(message)} ${printable(action)} [${code}]`);
+    return [severity === 'note' ? first : first.replace(severity, ink.warm(severity)), ...rest];
+  });
+}

@@ -1,0 +1,147 @@
+import { Command, CommanderError, Option } from 'commander';
+import { version } from '../version.ts';
+import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
+import type { AnalyzeOptions } from './wishes.ts';
+
+const exitStatusHelp = `
+Exit status:
+  0  done
+  1  done, but a recording must be repeated
+  2  something could not be done`;
+
+const analyzeExamples = `
+Examples:
+  A recording in degrees, everything found by itself:
+    emberline analyze brass-12.txt
+
+  Amplified type T voltage against an ice point, gain 200, zero 1.3 mV:
+    emberline analyze run3.csv --thermocouple T --gain 200 --zero "1.3 mV"
+
+  A file without a time column, decimal commas, the second of three channels:
+    emberline analyze run4.txt --rate "100 Hz" --decimal , --channel 2
+
+  With the rig, the limits and the protocol of an experiment folder, and a picture:
+    emberline analyze recordings/*.txt --experiment . --figure run.svg
+
+  For a program: one JSON object a recording, one a line:
+    emberline analyze recordings/*.txt --json > results.jsonl
+
+Quantities carry their unit: "1.3 mV", "65 degF", "100 Hz", "0.2 K".
+${exitStatusHelp}`;
+
+/**
+ * Runs the command line.
+ *
+ * @param words what stands behind the program's name
+ * @returns the exit status; nothing is thrown
+ */
+export async function run(words: readonly string[], surroundings: Surroundings): Promise<ExitStatus> {
+  let status: ExitStatus = 0;
+  const program = new Command('emberline')
+    .description('From a temperature recording to a time constant that can be defended.')
+    .version(version, '--version', 'print the version')
+    .helpOption('-h, --help', 'explain, with examples')
+    .helpCommand(false)
+    .configureOutput({
+      writeOut: (text) => surroundings.stdout.write(text),
+      writeErr: (text) => surroundings.stderr.write(text),
+      getOutHasColors: () => false,
+      getErrHasColors: () => false,
+    })
+    .exitOverride()
+    .showHelpAfterError('(emberline --help explains)')
+    .addHelpText('after', `\nEvery command explains itself: emberline analyze --help\n${exitStatusHelp}`);
+  analyzeCommand(program, async (paths, options) => {
+    const { analyze } = await import('./analyze.ts');
+    status = await analyze(paths, options, surroundings);
+  });
+  try {
+    await program.parseAsync([...words], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    const message = error instanceof Error ? error.message : String(error);
+    surroundings.stderr.write(`emberline: ${printableLines(message)}\n`);
+    return 2;
+  }
+}
+
+function analyzeCommand(
+  program: Command,
+  action: (paths: string[], options: AnalyzeOptions) => Promise<void>,
+): void {
+  const command = program
+    .command('analyze')
+    .summary('read recordings, find the cooling, report the time constant')
+    .description(
+      'Reads text recordings of any logger, finds baseline, heating and cooling, and reports the time\n' +
+        'constant with its uncertainty, what dominates it, whether one exponential describes the cooling,\n' +
+        'and whether the recording can be used.',
+    )
+    .argument('<recording...>', 'text files, gzipped or not')
+    .configureHelp({ styleTitle: (text) => `\n${text}`.replace(/^\n(?=Usage)/, '') })
+    .addHelpText('after', analyzeExamples)
+    .exitOverride();
+
+  command.optionsGroup('Reading the file (found by itself where not given):');
+  command
+    .option('--channel <name|number>', 'column that holds the sensor, by header name or counted from 1')
+    .option('--unit <unit>', 'unit of that channel: V, mV, uV, degC, degF, K or ohm')
+    .option('--rate <rate>', 'sampling rate, as "100 Hz", or spacing, as "10 ms"')
+    .addOption(new Option('--decimal <mark>', 'decimal mark').choices(['.', ',']))
+    .addOption(new Option('--thousands <mark>', 'thousands mark').choices([',', '.', ' ', "'"]))
+    .addOption(
+      new Option('--delimiter <mark>', 'what separates the columns').choices([
+        'tab',
+        'comma',
+        'semicolon',
+        'pipe',
+        'space',
+      ]),
+    )
+    .addOption(
+      new Option('--encoding <name>', 'how the text is encoded').choices([
+        'utf-8',
+        'utf-16le',
+        'utf-16be',
+        'latin-1',
+      ]),
+    )
+    .option('--time-column <name|number>', 'column that holds the time, or none')
+    .option('--time-unit <unit>', 'unit of the time column: s, ms, us, min or h')
+    .option('--part <number>', 'which part of a file in which the logger restarted, counted from 1');
+
+  command.optionsGroup('From readings to degrees:');
+  command
+    .option('--thermocouple <letter>', 'B, E, J, K, N, R, S or T; the channel is then a voltage')
+    .addOption(new Option('--resistance <sensor>', 'the channel is in ohm').choices(['Pt100', 'Pt1000']))
+    .option('--tolerance <class>', 'tolerance class of the sensor: 1, 2 or 3; A or B for resistance')
+    .option(
+      '--junction <where>',
+      'reference junction: "ice", a temperature as "22.5 degC", or a channel name',
+    )
+    .option('--gain <factor>', 'gain of the amplifier between junction and logger')
+    .option('--zero <voltage>', 'what the logger shows with the amplifier input shorted, as "1.3 mV"')
+    .option('--zero-recording <file>', 'a recording of that, in place of --zero');
+
+  command.optionsGroup('The trial:');
+  command
+    .option('--experiment <folder>', 'take sensor, protocol and limits from its experiment.yaml')
+    .option('--body <code>', 'body of the experiment file whose limits apply')
+    .option(
+      '--ambient <temperature>',
+      '"22.1 degC", "22.1 degC +- 0.2 K", or "fitted"; else from the baseline',
+    )
+    .option('--window <from:to>', 'error fractions of the classroom fits, as 0.9:0.1')
+    .option('--heating <number>', 'which heating, counted from 1, where there are several')
+    .option('--target <temperature>', 'temperature that the heating should reach')
+    .option('--limit <temperature>', 'temperature that the body must not pass')
+    .option('--end-fraction <fraction>', 'error fraction that the cooling should reach')
+    .addOption(new Option('--mains <frequency>', 'mains frequency in Hz').choices(['50', '60']));
+
+  command.optionsGroup('Results:');
+  command
+    .option('--figure <file>', 'draw trace and fit into a .svg or .png file')
+    .option('--json', 'one JSON object a recording, one a line; times in s, temperatures in degrees Celsius')
+    .action(action);
+}

@@ -1,0 +1,25 @@
+/**
+ * Breaks a text into lines at spaces. Words longer than a line stay whole.
+ *
+ * @param width most characters of a line
+ */
+export function wrap(text: string, width: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(/\s+/).filter((part) => part !== '')) {
+    if (line !== '' && line.length + 1 + word.length > width) {
+      lines.push(line);
+      line = word;
+    } else {
+      line = line === '' ? word : `${line} ${word}`;
+    }
+  }
+  if (line !== '') lines.push(line);
+  return lines;
+}
+
+/** A labelled paragraph: the label in the margin, the text beside it, wrapped to 80 columns. */
+export function entry(label: string, text: string, margin = 13): string[] {
+  const lines = wrap(text, 80 - margin);
+  return lines.map((line, i) => `${(i === 0 ? `  ${label}` : '').padEnd(margin)}${line}`);
+}
