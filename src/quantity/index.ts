@@ -1,4 +1,13 @@
 export {
+  type AgreementOptions,
+  agreement,
+  type LogUncertainValue,
+  logAgreement,
+  type UncertainValue,
+} from './agreement.ts';
+export { normalisedError, zetaScore, zPrimeScore, zScore } from './agreement-scores.ts';
+export type { Agreement, AgreementVerdict, RelativeReach } from './agreement-types.ts';
+export {
   coverageFactor,
   coverageInterval,
   type Interval,
