@@ -14,6 +14,7 @@ export type RecordingErrorCode =
   | 'segment-unknown'
   | 'time-unit-needed'
   | 'time-unusable'
+  | 'too-many-columns'
   | 'unreadable';
 
 /** A recording that cannot be read at all, or only after the caller has made a choice. */

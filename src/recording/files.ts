@@ -33,7 +33,7 @@ const pieceSize = 1 << 21;
 /** Deflate cannot make more than 1032 times as many bytes of anything (RFC 1951 bounds a match by 258 bytes). */
 const honestRatio = 400;
 /** Below this size no ratio is suspicious, bytes. */
-const smallEnough = 1 << 28;
+const smallEnough = 1 << 26;
 
 /** Kept by the blocks, so that a copy of the recording finds them, too. */
 const retraces = new WeakMap<Blocks, { retrace: Retrace; gzip: boolean }>();

@@ -28,6 +28,8 @@ export interface Plan {
 }
 
 const keptPreamble = 200;
+/** More channels than any rig has. */
+const mostColumns = 512;
 
 /**
  * Understands a file from its first bytes.
@@ -47,6 +49,15 @@ export function planReading(
   const lineEnd = head.includes(10) || !head.includes(13) ? 10 : 13;
   const lines = headLines(head, complete, lineEnd, decode, name);
   const style = findTableStyle(sampled(lines), options, name);
+  if (style.fields > mostColumns) {
+    throw new RecordingError(
+      'too-many-columns',
+      name,
+      null,
+      `Its rows have ${style.fields} cells, more than ${mostColumns}.`,
+      'Export fewer channels, or say how the file is written with --delimiter and --decimal.',
+    );
+  }
   const table = findTable(lines, style);
   if (table === null) {
     throw new RecordingError(

@@ -37,16 +37,13 @@ export function stampFacts(raw: readonly number[]): StampFacts {
   const near = forward.filter((d) => Math.abs(d - step) <= 0.02 * step + 4 * zero);
   const hasRepeats = repeats >= 0.3;
   const even = steps.length > 0 && near.length >= 0.95 * steps.length;
-  const resolution = decimalOf(stamps);
+  // Stamps that are even as they stand owe nothing to rounding.
+  const resolution = even ? 0 : decimalOf(stamps);
   const usual = steps.filter((d) => d >= -zero && d <= 1.5 * step + 1.01 * resolution);
-  const mean = usual.reduce((sum, d) => sum + d, 0) / usual.length;
+  const single = even ? average(near) : usual.length > 0.9 * steps.length ? average(usual) : step;
   return {
-    samplePeriod: hasRepeats
-      ? periodOfRepeats(stamps, step, zero)
-      : even || usual.length > 0.9 * steps.length
-        ? mean
-        : step,
-    step: hasRepeats ? step : even ? mean : step,
+    samplePeriod: hasRepeats ? periodOfRepeats(stamps, step, zero) : single,
+    step: hasRepeats ? step : single,
     resolution,
     repeats,
     hasRepeats,
@@ -90,6 +87,10 @@ function decimalOf(stamps: readonly number[]): number {
     }
   }
   return 0;
+}
+
+function average(values: readonly number[]): number {
+  return values.reduce((sum, x) => sum + x, 0) / values.length;
 }
 
 function median(values: readonly number[]): number {

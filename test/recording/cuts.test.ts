@@ -4,7 +4,7 @@ import { createReader, type ReadOptions, RecordingError } from '../../src/record
 import { latin1, read, utf8, utf16 } from './helpers.ts';
 
 /** Reads a file cut at the given places, and looks at it on the way where asked. */
-function readCut(bytes: Uint8Array, cuts: readonly number[], look: boolean, options: ReadOptions): unknown {
+function readCut(bytes: Uint8Array, cuts: readonly number[], look: boolean, options: ReadOptions): string {
   const places = [...new Set([0, ...cuts.map((cut) => cut % (bytes.length + 1)), bytes.length])].sort(
     (a, b) => a - b,
   );
@@ -20,13 +20,14 @@ function readCut(bytes: Uint8Array, cuts: readonly number[], look: boolean, opti
   });
   const before = quietly(() => reader.snapshot());
   const after = quietly(() => reader.finish());
-  expect(before).toEqual(after);
+  expect(before).toBe(after);
   return after;
 }
 
-function quietly(run: () => unknown): unknown {
+/** Everything in a result, or the error's words, as one text: quick to compare, to the last digit. */
+function quietly(run: () => unknown): string {
   try {
-    return run();
+    return JSON.stringify(run(), (_, value) => (value instanceof Float64Array ? value.join() : value));
   } catch (error) {
     if (error instanceof RecordingError) return error.message;
     throw error;
@@ -83,12 +84,12 @@ describe('how a file is cut changes nothing', () => {
       const whole = quietly(() => read(bytes, options));
       fc.assert(
         fc.property(fc.array(fc.nat(bytes.length), { maxLength: 12 }), fc.boolean(), (cuts, look) => {
-          expect(readCut(bytes, cuts, look, options)).toEqual(whole);
+          expect(readCut(bytes, cuts, look, options)).toBe(whole);
         }),
-        { seed: 42, numRuns: 40 },
+        { seed: 42, numRuns: 25 },
       );
       const everyByte = Array.from(bytes, (_, i) => i);
-      expect(readCut(bytes, everyByte, false, options)).toEqual(whole);
+      expect(readCut(bytes, everyByte, false, options)).toBe(whole);
     });
   }
 
@@ -104,15 +105,15 @@ describe('how a file is cut changes nothing', () => {
     const text = rows(24_000, (i) => (kinds[(i * i + 3 * i) % 11] ?? kinds[0])?.(i) ?? '');
     const bytes = utf8(`Time (s),T (°C)\n${text}`);
     expect(bytes.length).toBeGreaterThan(1 << 18);
-    const whole = read(bytes);
+    const whole = quietly(() => read(bytes));
     fc.assert(
       fc.property(fc.array(fc.nat(bytes.length), { minLength: 1, maxLength: 30 }), (cuts) => {
-        expect(readCut(bytes, cuts, false, {})).toEqual(whole);
+        expect(readCut(bytes, cuts, false, {})).toBe(whole);
       }),
-      { seed: 7, numRuns: 6 },
+      { seed: 7, numRuns: 3 },
     );
     const head = 1 << 18;
-    expect(readCut(bytes, [head - 1, head, head + 1], true, {})).toEqual(whole);
+    expect(readCut(bytes, [head - 1, head, head + 1], true, {})).toBe(whole);
   });
 
   test('a growing file is read as far as it goes', () => {
