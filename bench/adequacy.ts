@@ -51,6 +51,7 @@ const cases: readonly Scenario[] = [
 ];
 
 const repetitions = Number(process.argv[2] ?? 200);
+const mostBlocks = Number(process.argv[3] ?? 1000);
 const names = [
   'curvature',
   'second-exponential',
@@ -69,7 +70,7 @@ for (const s of cases) {
   const kinds = new Map<string, number>();
   const sums = new Array<number>(7).fill(0);
   for (let k = 0; k < repetitions; k++) {
-    const input = simulate(s, 1 + 7919 * k);
+    const input = simulate(s, 1 + 7919 * k, mostBlocks);
     const fit = fitDecay(input);
     if (fit.kind === 'failed') continue;
     done++;
