@@ -91,10 +91,11 @@ function convertBlocks(from: Blocks, scale: Scale): { blocks: Blocks; lost: Lost
       };
       const low = extreme(from.min[i] ?? x);
       const high = extreme(from.max[i] ?? x);
-      mean[kept] = t + (bend * spread) / n;
       squares[kept] = spread * slope * slope;
       min[kept] = Math.min(low, high);
       max[kept] = Math.max(low, high);
+      // Two terms of a series can overshoot where single readings lie far off; a mean cannot.
+      mean[kept] = Math.min(Math.max(t + (bend * spread) / n, Math.min(low, high)), Math.max(low, high));
     }
     kept++;
   }
