@@ -4,7 +4,7 @@ import type { DecayFit } from './fit-types.ts';
 import { orthonormal } from './slow.ts';
 
 /** Time constants of a second exponential that is looked for, as parts of the fitted one. */
-export const secondRatios = [0.1, 0.2, 0.35, 0.5, 0.7, 1.5, 2, 3, 6] as const;
+const secondRatios = [0.1, 0.2, 0.35, 0.5, 0.7, 1.5, 2, 3, 6] as const;
 /** Where a change of the cooling rate is looked for, as parts of the window in time constants. */
 const changePlaces = [0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75] as const;
 /** Later changes are lost in the noise. */

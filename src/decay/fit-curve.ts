@@ -1,8 +1,5 @@
 import { choleskyFactor, choleskySolve } from '../statistics/index.ts';
 
-/** Order of the parameters in every column, matrix and gradient of a fit. */
-export const parameters = ['lnTimeConstant', 'amplitude', 'ambient', 'drift'] as const;
-
 /** What is known of a parameter beforehand; precision is one over the squared standard uncertainty, 0 for nothing. */
 export interface Prior {
   readonly value: number;
@@ -31,7 +28,7 @@ export interface Curve {
   readonly drift: number;
   /** y less the curve. */
   readonly residual: Float64Array;
-  /** Derivatives of the curve by the parameters, a column each; without drift, three. */
+  /** Derivatives of the curve by ln tau, b, a and c, a column each in this order; without drift, three. */
   readonly jacobian: readonly Float64Array[];
   /** Cholesky factor of J'J + weightVariance * prior precisions. */
   readonly hessian: Float64Array;

@@ -35,7 +35,7 @@ export const scenario: Scenario = {
   hum: 0,
 };
 
-export const step = 90;
+const step = 90;
 const mains = 0.02;
 const baselineLength = 20;
 const heating = 40;
