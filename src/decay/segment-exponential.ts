@@ -1,4 +1,4 @@
-import { at, type Series } from './segment-series.ts';
+import { at, type Series, thinned } from './segment-series.ts';
 
 /** A first, rough reading of a cooling: x(t) = ambient + excess · exp(−(t − origin)/timeConstant). */
 export interface RoughDecay {
@@ -28,6 +28,9 @@ interface Projection {
   readonly squares: number;
 }
 
+/** More points than this do not place marks better. */
+const mostPoints = 600;
+
 const noPrior: AmbientPrior = { value: 0, uncertainty: Number.POSITIVE_INFINITY };
 
 /**
@@ -50,11 +53,12 @@ export function roughDecay(
   noise: number,
 ): RoughDecay | null {
   if (to - from < 4) return null;
-  const origin = at(series.time, from);
-  const length = at(series.time, to - 1) - origin;
-  const weight = noise ** 2 / (prior ?? noPrior).uncertainty ** 2;
-  const trial = (logTau: number) =>
-    project(series, from, to, Math.exp(logTau), (prior ?? noPrior).value, weight);
+  const points = thinned(series, from, to, mostPoints);
+  const origin = at(points.time, 0);
+  const length = at(points.time, points.length - 1) - origin;
+  const averaged = (to - from) / points.length;
+  const weight = noise ** 2 / averaged / (prior ?? noPrior).uncertainty ** 2;
+  const trial = (logTau: number) => project(points, Math.exp(logTau), (prior ?? noPrior).value, weight);
   const lowest = Math.log(Math.min(2 * series.width, length / 4));
   const highest = Math.log(20 * length);
   const steps = 40;
@@ -77,27 +81,20 @@ export function roughDecay(
     ambient: result.ambient,
     excess: result.excess,
     origin,
-    scatter: Math.sqrt(result.squares / Math.max(1, to - from - 3)),
+    scatter: Math.sqrt(result.squares / Math.max(1, points.length - 3)),
   };
 }
 
-function project(
-  series: Series,
-  from: number,
-  to: number,
-  timeConstant: number,
-  priorValue: number,
-  weight: number,
-): Projection {
-  const origin = at(series.time, from);
-  const shift = at(series.value, from);
+function project(series: Series, timeConstant: number, priorValue: number, weight: number): Projection {
+  const origin = at(series.time, 0);
+  const shift = at(series.value, 0);
   let e1 = 0;
   let e2 = 0;
   let y1 = 0;
   let y2 = 0;
   let ey = 0;
-  const n = to - from;
-  for (let i = from; i < to; i++) {
+  const n = series.length;
+  for (let i = 0; i < n; i++) {
     const e = Math.exp((origin - at(series.time, i)) / timeConstant);
     const y = at(series.value, i) - shift;
     e1 += e;

@@ -1,5 +1,5 @@
 import type { RoughDecay } from './segment-exponential.ts';
-import { at, firstAtOrAfter, type Series } from './segment-series.ts';
+import { at, firstAtOrAfter, type Series, thinned } from './segment-series.ts';
 
 /** The moment the heat went off. */
 export interface Knee {
@@ -47,6 +47,9 @@ const approaches: readonly { approach: Approach; held: number }[] = [
 /** Tails that are tried, in time constants of the cooling. */
 const tailRatios = [0.03, 0.06, 0.1, 0.15, 0.22, 0.32, 0.45, 0.65, 0.95];
 
+/** More points than this do not place the break better. */
+const mostPoints = 400;
+
 /** A tail is believed only if it lowers the sum of squares by this factor: noise alone gains less. */
 const tailGain = 1.25;
 
@@ -58,25 +61,28 @@ const tailGain = 1.25;
  * x = a + B e^(−u/τ) + E k/(τ−k) (e^(−u/τ) − e^(−u/k)), with E from the slope before the break
  * (no jump of the slope where the excess only begins to die).
  *
- * @param series fine series around the cooling
- * @param from first index that may belong to the heating
+ * @param points fine series around the cooling
+ * @param first first index that may belong to the heating
  * @param middle index on the cooling, about half way down
  * @param decay rough exponential of the lower part of the cooling
- * @returns null where the walk reaches `from`: the recording starts in the cooling
+ * @returns null where the walk reaches `first`: the recording starts in the cooling
  */
-export function locateHeatOff(series: Series, from: number, middle: number, decay: RoughDecay): Knee | null {
+export function locateHeatOff(points: Series, first: number, middle: number, decay: RoughDecay): Knee | null {
   const tau = decay.timeConstant;
-  const halfWindow = Math.max(0.06 * tau, 2 * series.width);
-  const walked = walkBack(series, from, middle, decay, halfWindow);
-  if (walked <= from + 1) return null;
-  const start = at(series.time, walked);
-  const before = Math.max(0.15 * tau, 6 * series.width);
-  const end = firstAtOrAfter(series.time, start + Math.max(0.45 * tau, 12 * series.width));
+  const halfWindow = Math.max(0.06 * tau, 2 * points.width);
+  const walked = walkBack(points, first, middle, decay, halfWindow);
+  if (walked <= first + 1) return null;
+  const start = at(points.time, walked);
+  const before = Math.max(0.15 * tau, 6 * points.width);
   const latest = start + 2 * halfWindow;
+  const longestTail = at(tailRatios, tailRatios.length - 1) * tau;
+  const lowest = firstAtOrAfter(points.time, start - 2 * halfWindow - 2.5 * longestTail - before);
+  const highest = firstAtOrAfter(points.time, start + Math.max(0.45 * tau, 12 * points.width));
+  const series = thinned(points, Math.max(first, lowest), highest, mostPoints);
   const search = (ratio: number) => {
     // The slope is half that of free cooling up to about two decay times of the tail after the heat is off.
-    const earliest = Math.max(at(series.time, from), start - 2 * halfWindow - 2.5 * ratio * tau);
-    return bestBreak(series, from, end, decay, ratio, earliest, latest, before);
+    const earliest = Math.max(at(series.time, 0), start - 2 * halfWindow - 2.5 * ratio * tau);
+    return bestBreak(series, decay, ratio, earliest, latest, before);
   };
   const clean = search(0);
   let best: Candidate | null = clean;
@@ -87,14 +93,13 @@ export function locateHeatOff(series: Series, from: number, middle: number, deca
     if (clean === null) return tailed;
     // Two breaks are compared by what they leave of the same points. Further back, a clean break pays for a
     // heating that bends; so a tail must also leave less of a point than a clean break of its own points.
-    const first = firstAtOrAfter(series.time, Math.min(clean.time, tailed.time) - before);
-    const lo = Math.max(from, first);
-    const withTail = fitBreak(series, lo, end, decay, tailed);
-    const without = fitBreak(series, lo, end, decay, clean);
+    const lo = firstAtOrAfter(series.time, Math.min(clean.time, tailed.time) - before);
+    const withTail = fitBreak(series, lo, decay, tailed);
+    const without = fitBreak(series, lo, decay, clean);
     if (withTail === null || without === null) continue;
     const gain = Math.min(
       without.cost / withTail.cost,
-      clean.cost / clean.points / (withTail.cost / (end - lo)),
+      clean.cost / clean.points / (withTail.cost / (series.length - lo)),
     );
     if (gain > bestGain) {
       bestGain = gain;
@@ -148,8 +153,6 @@ function localSlope(series: Series, from: number, index: number, halfWindow: num
 /** The best break for one tail among a grid of moments and both approaches, refined once. */
 function bestBreak(
   series: Series,
-  from: number,
-  end: number,
   decay: RoughDecay,
   ratio: number,
   earliest: number,
@@ -160,12 +163,12 @@ function bestBreak(
   const span = latest - earliest;
   const coarse = 32;
   // All candidates must explain the same points, so the stretch before the earliest break belongs to all.
-  const lo = Math.max(from, firstAtOrAfter(series.time, earliest - before));
+  const lo = firstAtOrAfter(series.time, earliest - before);
   const tail = ratio * decay.timeConstant;
   for (const { approach, held } of tail > 0 ? approaches.slice(0, 2) : approaches) {
     for (let i = 0; i <= coarse; i++) {
       const trial = { time: earliest + (span * i) / coarse, tail, approach, held: held * before };
-      best = cheaper(best, fitBreak(series, lo, end, decay, trial));
+      best = cheaper(best, fitBreak(series, lo, decay, trial));
     }
   }
   const found = best;
@@ -173,7 +176,7 @@ function bestBreak(
   for (let i = -8; i <= 8; i++) {
     for (const factor of tail > 0 ? [0.85, 1, 1.18] : [1]) {
       const time = found.time + (span / coarse) * (i / 8);
-      best = cheaper(best, fitBreak(series, lo, end, decay, { ...found, time, tail: found.tail * factor }));
+      best = cheaper(best, fitBreak(series, lo, decay, { ...found, time, tail: found.tail * factor }));
     }
   }
   return best;
@@ -191,11 +194,11 @@ function cheaper(a: Candidate | null, b: Candidate | null): Candidate | null {
 function fitBreak(
   series: Series,
   lo: number,
-  hi: number,
   decay: RoughDecay,
   { time, tail, approach, held }: Break,
 ): Candidate | null {
   const tau = decay.timeConstant;
+  const hi = series.length;
   let pp = 0;
   let pm = 0;
   let mm = 0;

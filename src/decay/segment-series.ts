@@ -105,6 +105,31 @@ function midmean(values: number[]): number {
   return sum / (values.length - 2 * cut);
 }
 
+/**
+ * Part of a series with neighbouring points averaged, so that at most about so many are left.
+ *
+ * @param from first index
+ * @param to index behind the last
+ * @param most points, at least 1
+ */
+export function thinned(series: Series, from: number, to: number, most: number): Series {
+  const group = Math.max(1, Math.ceil((to - from) / most));
+  const length = Math.ceil((to - from) / group);
+  const mean = (values: Float64Array, k: number) => {
+    const start = from + k * group;
+    const end = Math.min(to, start + group);
+    let sum = 0;
+    for (let i = start; i < end; i++) sum += at(values, i);
+    return sum / (end - start);
+  };
+  return {
+    length,
+    width: series.width * group,
+    time: Float64Array.from({ length }, (_, k) => mean(series.time, k)),
+    value: Float64Array.from({ length }, (_, k) => mean(series.value, k)),
+  };
+}
+
 /** The same points, with the sign of the values turned for −1. */
 export function oriented(series: Series, sign: 1 | -1): Series {
   return sign === 1 ? series : { ...series, value: series.value.map((x) => -x) };
