@@ -17,9 +17,10 @@ export interface Scale {
   temperature(x: number, shift: number, near?: number): number;
   /** What the reference junction adds at a time, s, in the scale's own unit; 0 for chains without one. */
   shiftAt(time: number): number;
-  /** First and second derivative of the temperature by the channel's number, at temperature t in °C. */
+  /** Derivative of the temperature by the channel's number, at temperature t in °C. */
   slope(t: number): number;
-  curvature(t: number): number;
+  /** The second derivative; the first is asked back, for it is at hand. */
+  curvature(t: number, slope: number): number;
   /** Range in words. */
   readonly range: string;
 }
@@ -94,7 +95,7 @@ function thermocoupleScale(recording: Recording, chain: ThermocoupleChain): Scal
     temperature: (x, shift, near) => reference.temperature(x * perUnit - zero + shift, near),
     shiftAt: junctionEmf(recording, chain),
     slope: (t) => perUnit / reference.seebeck(t),
-    curvature: (t) => (-perUnit * perUnit * reference.seebeckSlope(t)) / reference.seebeck(t) ** 3,
+    curvature: (t, slope) => (-reference.seebeckSlope(t) * slope ** 3) / perUnit,
     range: `the type ${chain.type} reference function, ${Math.round(reference.tellsFrom)} to ${reference.to} °C`,
   };
 }

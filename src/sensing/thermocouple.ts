@@ -111,13 +111,29 @@ function makeReference(type: ThermocoupleType): ReferenceFunction {
     // The approximate inverse runs wild where it was not made for, near the ends of the range.
     let t = near >= low && near <= high ? near : Math.min(Math.max(startAt(e), low), high);
     for (let k = 0; k < mostSteps; k++) {
-      const excess = emf(t) - e;
+      const segment = find(t);
+      if (segment === null) return Number.NaN;
+      // Emf and slope in one pass: this loop runs for every block of a recording.
+      const { emf: coefficients, centre } = segment;
+      const x = t - centre;
+      let excess = 0;
+      let slope = 0;
+      for (let j = coefficients.length - 1; j >= 0; j--) {
+        slope = slope * x + excess;
+        excess = excess * x + (coefficients[j] ?? 0);
+      }
+      excess -= e;
+      if (exponential && t > 0) {
+        const extra = bump(t);
+        excess += extra;
+        slope += extra * 2 * typeKExponential.rate * (t - typeKExponential.centre);
+      }
       if (excess === 0) return t;
       if (excess > 0) high = t;
       else low = t;
-      const next = t - excess / seebeck(t);
+      const next = t - excess / slope;
       // The stretches meet to within nanovolts only: a step across a joint is taken again on the other side.
-      if (Math.abs(next - t) < lastStep && find(next) === find(t))
+      if (Math.abs(next - t) < lastStep && find(next) === segment)
         return Math.min(Math.max(next, tellsFrom), to);
       t = next > low && next < high ? next : (low + high) / 2;
       if (high - low < 1e-11) return t;

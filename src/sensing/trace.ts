@@ -80,7 +80,7 @@ function convertBlocks(from: Blocks, scale: Scale): { blocks: Blocks; lost: Lost
       max[kept] = t;
     } else {
       const slope = scale.slope(t);
-      const bend = scale.curvature(t) / 2;
+      const bend = scale.curvature(t, slope) / 2;
       const spread = from.squares[i] ?? 0;
       const extreme = (end: number): number => {
         const d = end - x;
