@@ -1,15 +1,13 @@
 import { overloadFrom, overloadMark, parseCell, parseNumber } from './number.ts';
 import type { Sink } from './parts.ts';
 import { lineTooLong, type Plan } from './plan.ts';
+import { QuickRow } from './quickrow.ts';
 import { commentText, splitRow } from './split.ts';
 import { Spreader } from './spreader.ts';
 import type { Loss } from './tally.ts';
 import { isTooLong, lineDecoder, longestLine } from './text.ts';
 import { rawTime } from './timecell.ts';
 import { outOfOrder, restarted, Timekeeper } from './timekeeper.ts';
-
-/** Exact powers of ten: every one up to 10^22 is a double. */
-const powers = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
 
 /** Place in a file at the start of a row, with all that is needed to go on reading from there. */
 export interface Checkpoint {
@@ -37,17 +35,14 @@ export class RowParser {
   readonly #decode: (bytes: Uint8Array) => string;
   #keeper: Timekeeper;
   #spreader: Spreader | null;
-  /** Columns that are read, ascending is not needed: value first, then companions. */
+  /** Columns of the values: the channel first, then its companions. */
   readonly #valueColumns: readonly number[];
   readonly #values: Float64Array;
-  /** For each column up to the last one needed, whether it is read. */
-  readonly #wanted: Uint8Array;
-  readonly #cells: Float64Array;
+  /** Columns of the time, counted from 0; -1 where there is none. */
   readonly #timeColumn: number;
-  readonly #quick: boolean;
+  readonly #dateColumn: number;
+  readonly #quick: QuickRow | null;
   readonly #headerLines: number;
-  readonly #delimiter: number;
-  readonly #decimal: number;
   #carry = new Uint8Array(256);
   #carryLength = 0;
   /** Bytes taken, those in the carry among them. */
@@ -68,16 +63,11 @@ export class RowParser {
     const { cells } = plan.time;
     this.#keeper = new Timekeeper(plan.time);
     this.#spreader = plan.time.spread ? new Spreader(plan.time, this.#valueColumns.length) : null;
-    this.#timeColumn = cells.kind === 'number' ? cells.column : -1;
-    const needed = [...this.#valueColumns, ...(this.#timeColumn >= 0 ? [this.#timeColumn] : [])];
-    this.#wanted = new Uint8Array(Math.max(...needed) + 1);
-    for (const column of needed) this.#wanted[column] = 1;
-    this.#cells = new Float64Array(this.#wanted.length);
-    this.#quick = cells.kind !== 'clock' && needed.every((c) => (plan.columns[c]?.suffix ?? null) === null);
+    this.#dateColumn = cells.kind === 'clock' && cells.time !== null ? (cells.date ?? -1) : -1;
+    this.#timeColumn =
+      cells.kind === 'number' ? cells.column : cells.kind === 'clock' ? (cells.time ?? cells.date ?? -1) : -1;
     this.#headerLines = plan.dialect.firstDataLine - 1;
-    const { delimiter, decimal } = plan.style;
-    this.#delimiter = delimiter === 'space' ? 32 : delimiter.charCodeAt(0);
-    this.#decimal = decimal.charCodeAt(0);
+    this.#quick = quickRow(plan, this.#valueColumns);
   }
 
   /** A copy that writes into another sink. */
@@ -174,12 +164,14 @@ export class RowParser {
    */
   #scan(bytes: Uint8Array, from: number, to: number, base: number): void {
     const { lineEnd } = this.#plan;
+    const quick = this.#quick;
     let at = from;
     while (at < to) {
       if (base + at >= this.#nextCheck) this.#check(base + at);
-      if (this.#quick && this.#line >= this.#headerLines) {
-        const next = this.#quickRow(bytes, at);
+      if (quick !== null && this.#line >= this.#headerLines) {
+        const next = quick.read(bytes, at);
         if (next > 0) {
+          this.#takeQuick(quick);
           at = next;
           continue;
         }
@@ -192,130 +184,27 @@ export class RowParser {
     }
   }
 
-  /**
-   * Reads one row of plain numbers.
-   *
-   * @returns where the next row begins, or -1 if the line is not that plain; nothing has happened then
-   */
-  #quickRow(bytes: Uint8Array, start: number): number {
-    const delimiter = this.#delimiter;
-    const decimal = this.#decimal;
-    const wanted = this.#wanted;
-    const cells = this.#cells;
-    const lineEnd = this.#plan.lineEnd;
-    const last = wanted.length - 1;
-    let i = start;
-    let c = bytes[i] ?? 0;
-    let field = 0;
-    while (true) {
-      while (c === 32) c = bytes[++i] ?? 0;
-      if (wanted[field] === 1) {
-        let negative = false;
-        if (c === 45 || c === 43) {
-          negative = c === 45;
-          c = bytes[++i] ?? 0;
-        }
-        let mantissa = 0;
-        let digits = 0;
-        const first = i;
-        let d = c - 48;
-        while (d >= 0 && d <= 9) {
-          mantissa = mantissa * 10 + d;
-          c = bytes[++i] ?? 0;
-          d = c - 48;
-        }
-        digits = i - first;
-        let exponent = 0;
-        if (c === decimal) {
-          const point = ++i;
-          c = bytes[i] ?? 0;
-          d = c - 48;
-          while (d >= 0 && d <= 9) {
-            mantissa = mantissa * 10 + d;
-            c = bytes[++i] ?? 0;
-            d = c - 48;
-          }
-          exponent = point - i;
-          digits -= exponent;
-        }
-        if (digits === 0) return -1;
-        if (c === 69 || c === 101) {
-          c = bytes[++i] ?? 0;
-          const down = c === 45;
-          if (down || c === 43) c = bytes[++i] ?? 0;
-          let e = 0;
-          const firstOfExponent = i;
-          d = c - 48;
-          while (d >= 0 && d <= 9) {
-            e = e * 10 + d;
-            c = bytes[++i] ?? 0;
-            d = c - 48;
-          }
-          const length = i - firstOfExponent;
-          if (length === 0 || length > 3) return -1;
-          exponent += down ? -e : e;
-        }
-        // A whole number below 2^53 and a power of ten up to 10^22 are exact, so one division or product of
-        // them is correctly rounded (Clinger, 1990: How to read floating point numbers accurately).
-        if (digits > 15 || exponent > 22 || exponent < -22) return -1;
-        const size =
-          exponent < 0
-            ? mantissa / (powers[-exponent] ?? 1)
-            : exponent === 0
-              ? mantissa
-              : mantissa * (powers[exponent] ?? 1);
-        cells[field] = negative ? -size : size;
-        while (c === 32 && delimiter !== 32) c = bytes[++i] ?? 0;
-      } else {
-        while (c !== delimiter && c !== lineEnd && c !== 13) {
-          if (c === 34 || c === 0) return -1;
-          c = bytes[++i] ?? 0;
-        }
-      }
-      if (field === last) break;
-      if (c !== delimiter) return -1;
-      c = bytes[++i] ?? 0;
-      field++;
-    }
-    return this.#quickRest(bytes, i, field);
-  }
-
-  /** Goes to the end of the row; takes the row if it is as long as the others. */
-  #quickRest(bytes: Uint8Array, start: number, lastField: number): number {
-    const delimiter = this.#delimiter;
-    const lineEnd = this.#plan.lineEnd;
-    let i = start;
-    let field = lastField;
-    let c = bytes[i] ?? 0;
-    if (c !== lineEnd) {
-      if (c !== delimiter && c !== 13) return -1;
-      while (c !== lineEnd) {
-        if (c === delimiter) {
-          // A run of spaces is one delimiter, and spaces at the end are none.
-          const next = delimiter === 32 ? (bytes[i + 1] ?? 0) : 0;
-          if (next !== 32 && next !== lineEnd && next !== 13) field++;
-        } else if (c === 13) {
-          if (bytes[i + 1] !== lineEnd) return -1;
-        } else if (c === 34 || c === 0) return -1;
-        c = bytes[++i] ?? 0;
-      }
-    }
-    // Missing and surplus cells are judged the careful way.
-    if (field !== this.#plan.style.fields - 1) return -1;
+  /** Takes the row whose cells the quick way has read. */
+  #takeQuick(quick: QuickRow): void {
+    const { cells } = quick;
     this.#line++;
-    const raw = this.#timeColumn < 0 ? this.#row : (this.#cells[this.#timeColumn] ?? 0);
+    const raw =
+      this.#timeColumn < 0
+        ? this.#row
+        : this.#dateColumn < 0
+          ? (cells[this.#timeColumn] ?? 0)
+          : (cells[this.#dateColumn] ?? 0) + (cells[this.#timeColumn] ?? 0);
     if (raw >= overloadFrom || raw <= -overloadFrom) {
       this.#sink.tally.lose('no time', this.#line);
-      return i + 1;
+      return;
     }
     const columns = this.#valueColumns;
     for (let k = 0; k < columns.length; k++) {
-      const value = this.#cells[columns[k] ?? 0] ?? 0;
+      const value = cells[columns[k] ?? 0] ?? 0;
       if (value < overloadFrom && value > -overloadFrom) this.#values[k] = value;
       else this.#lost(k, overloadMark(value));
     }
     this.#take(raw);
-    return i + 1;
   }
 
   #lost(index: number, mark: ReturnType<typeof overloadMark>): void {
@@ -432,4 +321,12 @@ export class RowParser {
     this.#checkpoints = this.#checkpoints.filter((_, i) => i % 2 === 0);
     this.#spacing *= 2;
   }
+}
+
+/** The quick way to read rows; null where units behind the numbers need the careful one. */
+function quickRow(plan: Plan, values: readonly number[]): QuickRow | null {
+  const { cells } = plan.time;
+  const numbers = cells.kind === 'number' ? [...values, cells.column] : values;
+  if (numbers.some((column) => (plan.columns[column]?.suffix ?? null) !== null)) return null;
+  return new QuickRow(plan, numbers);
 }

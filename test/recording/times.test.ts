@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { codes, message, read, refusal, times, values } from './helpers.ts';
 
@@ -292,6 +293,41 @@ describe('a rate that disagrees', () => {
     expect(read(file, { rate: 10 }).rate).toBe(10);
     expect(read(`Time (s);T (°C)\n${rows(20, (i) => (i / 10).toFixed(1))}`, { rate: 10 }).remarks).toEqual(
       [],
+    );
+  });
+});
+
+describe('stamps in every spelling', () => {
+  const two = (x: number) => String(x).padStart(2, '0');
+  const stamp = fc
+    .record({
+      day: fc.integer({ min: 1, max: 31 }),
+      month: fc.integer({ min: 1, max: 12 }),
+      hour: fc.integer({ min: 0, max: 25 }),
+      minute: fc.integer({ min: 0, max: 61 }),
+      second: fc.integer({ min: 0, max: 61 }),
+      fraction: fc.stringMatching(/^(?:|\.\d{1,10}|,\d{3}|:\d{2})$/),
+      zone: fc.constantFrom('', '', '', 'Z', ' PM', '+01:00'),
+      gap: fc.constantFrom(' ', 'T', '  ', '_'),
+      wide: fc.boolean(),
+    })
+    .map(({ day, month, hour, minute, second, fraction, zone, gap, wide }) => {
+      const date = wide ? `2024-${two(month)}-${two(day)}` : `2024-${month}-${day}`;
+      return `${date}${gap}${two(hour)}:${two(minute)}:${two(second)}${fraction}${zone}`;
+    });
+
+  test('a quoted cell, which is read the careful way, means the same as a bare one', () => {
+    fc.assert(
+      fc.property(fc.array(stamp, { minLength: 1, maxLength: 20 }), (stamps) => {
+        const head = rows(5, (i) => `2023-12-31 23:59:5${i}.5`);
+        const bare = stamps.map((cell) => `${cell};30.5\n`).join('');
+        const quoted = stamps.map((cell) => `"${cell}";30.5\n`).join('');
+        const one = read(`Stamp;T (°C)\n${head}${bare}`);
+        const other = read(`Stamp;T (°C)\n${head}${quoted}`);
+        expect(times(one)).toEqual(times(other));
+        expect(one.remarks).toEqual(other.remarks);
+      }),
+      { seed: 21, numRuns: 150 },
     );
   });
 });
