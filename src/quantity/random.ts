@@ -34,7 +34,7 @@ const warmUp = 20;
  * A seeded stream: xoroshiro128+, normals by the ziggurat method (Marsaglia & Tsang, 2000), three to five times as
  * fast as the polar method, for millions of draws.
  *
- * @param seed any integer; equal seeds give equal streams
+ * @param seed any integer, taken modulo 2³²; equal seeds give equal streams
  */
 export function randomStream(seed: number): RandomStream {
   const generator = xoroshiro128plus(seed);

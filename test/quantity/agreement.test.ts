@@ -167,6 +167,18 @@ describe('agreement in the logarithm', () => {
     );
   });
 
+  it('is weak by the larger of the two differences', () => {
+    // exp(0.1) - 1 = 10.5 %, 1 - exp(-0.1) = 9.5 %.
+    const found = logAgreement(
+      { value: 1, logStandardUncertainty: 0.05 },
+      { value: 1, logStandardUncertainty: 0 },
+      { coverage: two },
+    );
+    expect(found.smallestSeen.above).toBeCloseTo(0.10517, 5);
+    expect(found.smallestSeen.below).toBeCloseTo(0.09516, 5);
+    expect(found.verdict).toBe('too-weak-to-tell');
+  });
+
   it('does not depend on which of the two is the reference', () => {
     const positive = fc.double({ min: 0.1, max: 1000, noNaN: true });
     const spread = fc.double({ min: 1e-4, max: 1, noNaN: true });

@@ -10,6 +10,8 @@ import {
   studentQuantile,
   validate,
 } from '../../src/quantity/index.ts';
+import { summaryOfDraws } from '../../src/quantity/monte-carlo-summary.ts';
+import { digitTolerance } from '../../src/quantity/monte-carlo-tolerance.ts';
 
 const draws = 200_000;
 /** Standard error of the end of a symmetric 95 % interval where the density there is known. */
@@ -484,5 +486,33 @@ describe('validation of the first order', () => {
     expect(() => validate(first, propagateMonteCarlo(sum, four('normal'), { draws: 2000 }))).toThrow(
       /coverages 0.99 and 0.95/,
     );
+  });
+});
+
+describe('numerical tolerance', () => {
+  it('is that of the examples in JCGM 101:2008, 7.9.2', () => {
+    // Examples 1 and 2 (from memory): 0.00035 g to two figures, 2 K to one.
+    expect(digitTolerance(0.00035, 2)).toBeCloseTo(0.000005, 15);
+    expect(digitTolerance(2, 1)).toBe(0.5);
+  });
+
+  it('follows the rounding of the uncertainty', () => {
+    // 0.0994 is 0.099, 0.0996 is 0.10.
+    expect(digitTolerance(0.0994, 2)).toBeCloseTo(0.0005, 12);
+    expect(digitTolerance(0.0996, 2)).toBeCloseTo(0.005, 12);
+    expect(digitTolerance(0, 2)).toBe(0);
+    expect(digitTolerance(Number.NaN, 2)).toBeNaN();
+  });
+});
+
+describe('the summary of a few draws', () => {
+  it('is what one works out by hand', () => {
+    const found = summaryOfDraws(new Float64Array([4, 1, 3, 2, 10]), [], 0.6);
+    expect(found.mean).toBe(4);
+    // Squares of the deviations: 9, 4, 1, 0, 36.
+    expect(found.standardUncertainty).toBeCloseTo(Math.sqrt(50 / 4), 14);
+    // q = 3 of 5, r = floor((5 - 3 + 1)/2) = 1: the first and the fourth (JCGM 101:2008, 7.7.2).
+    expect(found.interval).toEqual([1, 4]);
+    expect(found.median).toBe(3);
   });
 });

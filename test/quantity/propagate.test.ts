@@ -129,6 +129,22 @@ describe('the impedance of JCGM 100:2008, H.2', () => {
 });
 
 describe('degrees of freedom', () => {
+  it('are the fewest of the inputs that are correlated', () => {
+    // Common practice, no source: the pair has 5; with an independent part of the same variance and 10 degrees of
+    // freedom, eq. G.2b gives 1/(0.25/5 + 0.25/10) = 13.33.
+    const inputs = [
+      { name: 'a', value: 1, standardUncertainty: 3, degreesOfFreedom: 5, unit: '' },
+      { name: 'b', value: 1, standardUncertainty: 4, degreesOfFreedom: 50, unit: '' },
+      { name: 'c', value: 1, standardUncertainty: 7, degreesOfFreedom: 10, unit: '' },
+    ] as const;
+    const correlations = [{ between: ['a', 'b'] as const, coefficient: 1 }];
+    const found = propagate(([a, b, c]) => a + b + c, inputs, { correlations });
+    expect(found.standardUncertainty).toBeCloseTo(7 * Math.SQRT2, 9);
+    expect(found.degreesOfFreedom).toBeCloseTo(40 / 3, 6);
+    // An input that contributes nothing does not count.
+    expect(propagate(([, b]) => b, inputs, { correlations }).degreesOfFreedom).toBeCloseTo(50, 6);
+  });
+
   it('are those of the product in JCGM 100:2008, G.4.1, Note', () => {
     // Relative uncertainties of 0.25 %, 0.57 % and 0.82 % from 10, 5 and 15 readings: 1.03 %, 19.0, 2.09, 2.2 %
     // (inputs from memory); unrounded 18.99874231.
@@ -161,7 +177,9 @@ describe('degrees of freedom', () => {
   });
 });
 
-const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+/** In steps of a millionth of the range: plain doubles would nearly all be next to 0. */
+const number = (min: number, max: number) =>
+  fc.integer({ min: 0, max: 1e6 }).map((n) => min + (max - min) * (n / 1e6));
 const anyInput = fc.record({
   value: number(-100, 100),
   standardUncertainty: number(0, 10),

@@ -24,6 +24,15 @@ describe('a stream of random numbers', () => {
     expect(Math.abs(sum / count)).toBeLessThan(4 / Math.sqrt(count));
   });
 
+  it('starts evenly over seeds that follow each other', () => {
+    const bins = new Float64Array(20);
+    for (let seed = 0; seed < 4000; seed++) {
+      const bin = Math.floor(20 * randomStream(seed).uniform());
+      bins[bin] = (bins[bin] ?? 0) + 1;
+    }
+    expect(chiSquareOf(bins, 4000)).toBeLessThan(chiSquareQuantile(0.9995, 19));
+  });
+
   it('fills the uniform distribution evenly', () => {
     const bins = new Float64Array(64);
     for (const x of drawn('fillUniform')) {
@@ -68,7 +77,7 @@ describe('a stream of random numbers', () => {
   });
 });
 
-function chiSquareOf(bins: Float64Array): number {
-  const expected = count / bins.length;
+function chiSquareOf(bins: Float64Array, drawn = count): number {
+  const expected = drawn / bins.length;
   return bins.reduce((sum, n) => sum + (n - expected) ** 2 / expected, 0);
 }
