@@ -22,13 +22,8 @@ export {
 } from './autocorrelation.ts';
 export { correlation, fitLine, fitLineThroughOrigin, type LineFit, lineAt } from './line.ts';
 export { fitLinear, type LeastSquaresFit } from './linear.ts';
-export {
-  curveProblem,
-  fitNonlinear,
-  type LeastSquaresProblem,
-  type NonlinearFit,
-  type NonlinearOptions,
-} from './nonlinear.ts';
+export { fitNonlinear, type NonlinearFit, type NonlinearOptions } from './nonlinear.ts';
+export { curveProblem, type LeastSquaresProblem } from './nonlinear-problem.ts';
 export {
   mean,
   median,

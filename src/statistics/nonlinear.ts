@@ -1,20 +1,15 @@
-import { Matrix, QrDecomposition } from 'ml-matrix';
 import { type LeastSquaresFit, uncertaintyOf, unscaledCovariance } from './linear.ts';
+import { derivatives, evaluate, type LeastSquaresProblem, type Point, squared } from './nonlinear-problem.ts';
+import {
+  acceleration,
+  dampedStep,
+  predictedReduction,
+  scaledLength,
+  steepestCosine,
+} from './nonlinear-step.ts';
 import { valueAt } from './summary.ts';
 
-/** A model whose parameters are sought by least squares. */
-export interface LeastSquaresProblem {
-  /** Number of residuals. */
-  readonly count: number;
-  /** Writes the residuals, reading less model, each divided by its standard deviation if they differ. */
-  residuals(parameters: readonly number[], out: Float64Array): void;
-  /**
-   * Writes the derivatives of the residuals, one array a parameter. Where it is left out they are found
-   * numerically.
-   */
-  jacobian?(parameters: readonly number[], out: readonly Float64Array[]): void;
-}
-
+/** Settings of the search. */
 export interface NonlinearOptions {
   /** Most Jacobians to take. Default 1000. */
   readonly iterations?: number;
@@ -114,19 +109,6 @@ export function fitNonlinear(
   return failed(`The fit had not settled after ${most} iterations.`, point.parameters, most);
 }
 
-interface Point {
-  readonly parameters: readonly number[];
-  readonly residuals: Float64Array;
-  /** Sum of squared residuals. */
-  readonly ssr: number;
-}
-
-function evaluate(problem: LeastSquaresProblem, parameters: readonly number[]): Point {
-  const residuals = new Float64Array(problem.count);
-  problem.residuals(parameters, residuals);
-  return { parameters, residuals, ssr: squared(residuals) };
-}
-
 /** Raises the damping until a step lowers the sum of squares, or is too small to matter. */
 function search(
   problem: LeastSquaresProblem,
@@ -155,144 +137,6 @@ function search(
     if (settled) return { point, damping, settled };
   }
   return null;
-}
-
-function scaledLength(vector: readonly number[], scale: readonly number[]): number {
-  return Math.sqrt(vector.reduce((sum, value, j) => sum + (value * valueAt(scale, j)) ** 2, 0));
-}
-
-/**
- * The problem of fitting a curve to readings.
- *
- * @param model value at x for given parameters
- * @param x where the readings were taken
- * @param y readings, as many as x
- */
-export function curveProblem(
-  model: (x: number, parameters: readonly number[]) => number,
-  x: ArrayLike<number>,
-  y: ArrayLike<number>,
-): LeastSquaresProblem {
-  return {
-    count: y.length,
-    residuals(parameters, out) {
-      for (let i = 0; i < y.length; i++) out[i] = valueAt(y, i) - model(valueAt(x, i), parameters);
-    },
-  };
-}
-
-/** Derivatives of the residuals, by the five-point rule (Abramowitz & Stegun, 1964, 25.3.6) where none are given. */
-function derivatives(
-  problem: LeastSquaresProblem,
-  parameters: readonly number[],
-  start: readonly number[],
-  columns: readonly Float64Array[],
-): void {
-  if (problem.jacobian !== undefined) {
-    problem.jacobian(parameters, columns);
-    return;
-  }
-  const ahead = new Float64Array(problem.count);
-  const behind = new Float64Array(problem.count);
-  for (const [j, column] of columns.entries()) {
-    const size = Math.abs(valueAt(parameters, j)) || Math.abs(valueAt(start, j)) || 1;
-    // The error of the rule falls with h⁴, that of rounding grows with 1/h: they meet near a thousandth.
-    const h = size * 2 ** -10;
-    const moved = (by: number) => parameters.map((value, m) => (m === j ? value + by : value));
-    column.fill(0);
-    for (const { steps, weight } of fivePointRule) {
-      problem.residuals(moved(steps * h), ahead);
-      problem.residuals(moved(-steps * h), behind);
-      for (let i = 0; i < column.length; i++) {
-        column[i] = valueAt(column, i) + (weight * (valueAt(ahead, i) - valueAt(behind, i))) / h;
-      }
-    }
-  }
-}
-
-const fivePointRule = [
-  { steps: 1, weight: 8 / 12 },
-  { steps: 2, weight: -1 / 12 },
-] as const;
-
-/**
- * Second-order correction of a step along the curved surface of the model (Transtrum & Sethna, 2012): half the
- * damped response to the second derivative of the residuals in the direction of the step.
- */
-function acceleration(
-  problem: LeastSquaresProblem,
-  point: Point,
-  columns: readonly Float64Array[],
-  scale: readonly number[],
-  damping: number,
-  step: readonly number[],
-): number[] {
-  const h = 0.1;
-  const ahead = evaluate(
-    problem,
-    point.parameters.map((value, j) => value + h * valueAt(step, j)),
-  ).residuals;
-  const second = new Float64Array(problem.count);
-  for (let i = 0; i < second.length; i++) {
-    let along = 0;
-    for (const [j, column] of columns.entries()) along += valueAt(column, i) * valueAt(step, j);
-    second[i] = (2 / h) * ((valueAt(ahead, i) - valueAt(point.residuals, i)) / h - along);
-  }
-  return dampedStep(columns, second, scale, damping).map((value) => value / 2);
-}
-
-/** Largest cosine of the angle between the residuals and a column of the Jacobian. */
-function steepestCosine(columns: readonly Float64Array[], lengths: readonly number[], point: Point): number {
-  const cosines = columns.map(
-    (column, j) => Math.abs(product(column, point.residuals)) / valueAt(lengths, j),
-  );
-  return Math.max(...cosines) / Math.sqrt(point.ssr);
-}
-
-/** Step that minimizes |r + J step|² + damping |scale step|². */
-function dampedStep(
-  columns: readonly Float64Array[],
-  residuals: Float64Array,
-  scale: readonly number[],
-  damping: number,
-): number[] {
-  const n = residuals.length;
-  const p = columns.length;
-  const matrix = Matrix.zeros(n + p, p);
-  const right = Matrix.zeros(n + p, 1);
-  // In units of the scale all columns are at most one long.
-  for (const [j, column] of columns.entries()) {
-    for (let i = 0; i < n; i++) matrix.set(i, j, valueAt(column, i) / valueAt(scale, j));
-    matrix.set(n + j, j, Math.sqrt(damping));
-  }
-  for (let i = 0; i < n; i++) right.set(i, 0, -valueAt(residuals, i));
-  const solution = new QrDecomposition(matrix).solve(right);
-  return scale.map((s, j) => solution.get(j, 0) / s);
-}
-
-/** What the linear model promises: |r|² - |r + J step|². */
-function predictedReduction(
-  columns: readonly Float64Array[],
-  residuals: Float64Array,
-  step: readonly number[],
-): number {
-  let reduction = 0;
-  for (let i = 0; i < residuals.length; i++) {
-    let change = 0;
-    for (const [j, column] of columns.entries()) change += valueAt(column, i) * valueAt(step, j);
-    reduction -= change * (2 * valueAt(residuals, i) + change);
-  }
-  return reduction;
-}
-
-function product(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += valueAt(a, i) * valueAt(b, i);
-  return sum;
-}
-
-function squared(values: Float64Array): number {
-  return product(values, values);
 }
 
 /**
