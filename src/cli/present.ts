@@ -1,6 +1,6 @@
 import type { Decay, Estimate } from '../decay/index.ts';
 import { brailleChart } from '../figure/index.ts';
-import { formatAtPlace, formatWithUncertainty } from '../quantity/index.ts';
+import { formatAtPlace, formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
 import type { Span } from '../remark/index.ts';
 import type { AnalyzedFile } from './analysis.ts';
 import { type Ink, printable } from './terminal.ts';
@@ -38,7 +38,7 @@ export function presentResult(analyzed: AnalyzedFile, ink: Ink): string[] {
 
 function readingLines({ recording, trace }: AnalyzedFile): string[] {
   const { channel } = recording;
-  const read = `${grouped(recording.samples)} samples at ${hertz(recording.rate)} in ${seconds(recording.duration)} s; ${dialectWords(recording.dialect)}; channel ${channel.column} "${printable(channel.name)}"${channel.unit === null ? '' : ` in ${channel.unit}`}`;
+  const read = `${grouped(recording.samples)} samples at ${hertz(recording.rate)} in ${seconds(recording.duration)} s; ${dialectWords(recording)}; channel ${channel.column} "${printable(channel.name)}"${channel.unit === null ? '' : ` in ${channel.unit}`}`;
   return [...entry('read', read), ...entry('degrees', trace.described)];
 }
 
@@ -130,7 +130,7 @@ function noiseText(decay: Decay, noise: NonNullable<Decay['noise']>): string {
 
 /** A temperature difference, in K or mK. */
 function milli(kelvin: number): string {
-  return kelvin < 0.1 ? `${(1000 * kelvin).toPrecision(2)} mK` : `${kelvin.toPrecision(2)} K`;
+  return kelvin < 0.095 ? `${formatSignificant(1000 * kelvin, 2)} mK` : `${formatSignificant(kelvin, 2)} K`;
 }
 
 function chartLines({ trace, decay }: AnalyzedFile): string[] {

@@ -74,12 +74,11 @@ function analyzeCommand(
     .command('analyze')
     .summary('read recordings, find the cooling, report the time constant')
     .description(
-      'Reads text recordings of any logger, finds baseline, heating and cooling, and reports the time\n' +
-        'constant with its uncertainty, what dominates it, whether one exponential describes the cooling,\n' +
+      'Reads text recordings of any logger, finds baseline, heating and cooling, and reports the time ' +
+        'constant with its uncertainty, what dominates it, whether one exponential describes the cooling, ' +
         'and whether the recording can be used.',
     )
     .argument('<recording...>', 'text files, gzipped or not')
-    .configureHelp({ styleTitle: (text) => `\n${text}`.replace(/^\n(?=Usage)/, '') })
     .addHelpText('after', analyzeExamples)
     .exitOverride();
 

@@ -1,10 +1,13 @@
 import { styleText } from 'node:util';
 import type { Presets, SingleBar } from 'cli-progress';
 
+/** A stream of text; a terminal says so. */
+export type TextOutput = NodeJS.WritableStream & { readonly isTTY?: boolean };
+
 /** Where a command writes, and what it knows of its surroundings. */
 export interface Surroundings {
-  readonly stdout: NodeJS.WriteStream;
-  readonly stderr: NodeJS.WriteStream;
+  readonly stdout: TextOutput;
+  readonly stderr: TextOutput;
   readonly environment: NodeJS.ProcessEnv;
 }
 
@@ -22,7 +25,7 @@ export interface Ink {
  * @param stream where the text goes: a terminal or not
  * @param environment NO_COLOR (no-color.org, an informal standard: present and not empty) and TERM=dumb turn colour off
  */
-export function inkFor(stream: { isTTY?: boolean }, environment: NodeJS.ProcessEnv): Ink {
+export function inkFor(stream: TextOutput, environment: NodeJS.ProcessEnv): Ink {
   const plain = !stream.isTTY || Boolean(environment['NO_COLOR']) || environment['TERM'] === 'dumb';
   if (plain) return { strong: (text) => text, faint: (text) => text, warm: (text) => text };
   const style = (format: 'bold' | 'dim' | 'yellow') => (text: string) =>

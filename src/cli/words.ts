@@ -1,6 +1,6 @@
 import type { EstimateMethod, TimeConstant, Verdict } from '../decay/index.ts';
 import { formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
-import type { Dialect } from '../recording/index.ts';
+import type { Dialect, Recording } from '../recording/index.ts';
 
 /** Names of the estimates, as every text has them. */
 export const methodWords: Readonly<Record<EstimateMethod, string>> = {
@@ -25,9 +25,11 @@ const delimiterWords: Readonly<Record<Dialect['delimiter'], string>> = {
 };
 
 /** How the text was understood, in a few words. */
-export function dialectWords(dialect: Dialect): string {
+export function dialectWords({ dialect, channels }: Recording): string {
   const decimal = dialect.decimal === ',' ? 'decimal comma' : 'decimal point';
-  return `${dialect.encoding}, columns by ${delimiterWords[dialect.delimiter]}, ${decimal}`;
+  const single = channels.length === 1 && dialect.time.kind === 'none';
+  const columns = single ? 'one column' : `columns by ${delimiterWords[dialect.delimiter]}`;
+  return `${dialect.encoding}, ${columns}, ${decimal}`;
 }
 
 /** Half the width of the coverage interval, s: what stands behind the ± where the interval is nearly symmetric. */
@@ -54,7 +56,7 @@ export function seconds(value: number): string {
 
 /** Hz for people. */
 export function hertz(value: number): string {
-  return `${formatSignificant(value, 4)} Hz`;
+  return `${Number(value.toPrecision(4))} Hz`;
 }
 
 /** A whole number with thin groups of three, as 24 001. */

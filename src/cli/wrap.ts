@@ -3,7 +3,7 @@
  *
  * @param width most characters of a line
  */
-export function wrap(text: string, width: number): string[] {
+function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = '';
   for (const word of text.split(/\s+/).filter((part) => part !== '')) {

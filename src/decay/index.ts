@@ -35,6 +35,14 @@ export { type PreparedDecay, prepareDecay } from './prepare.ts';
 export { describeRawNoise, effectiveReadings } from './raw-noise.ts';
 export { type NoiseFacts, rawNoiseRemarks } from './raw-noise-remarks.ts';
 export type { Clipping, Hum, RawNoise } from './raw-noise-types.ts';
+export {
+  cutoffProduct,
+  errorFraction,
+  errorFractionAtTimeConstant,
+  firstOrderRatio,
+  responseTime,
+  riseTime,
+} from './response.ts';
 export type { CoolingPoint, Decay, TimeConstant } from './result.ts';
 export { findSegments } from './segment.ts';
 export { defaultProtocolLimits, type ProtocolLimits } from './segment-limits.ts';

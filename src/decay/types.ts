@@ -1,4 +1,4 @@
-import type { Remark, Span } from '../remark/index.ts';
+import type { Span } from '../remark/index.ts';
 
 /** Time constants in s, temperatures in °C, differences in K, times in s from the recording's first sample. */
 
@@ -76,5 +76,3 @@ export interface BudgetLine {
 }
 
 export type Verdict = 'usable' | 'usable-with-remarks' | 'repeat';
-
-export type { Remark, Span };

@@ -1,2 +1,2 @@
 export { type Experiment, experimentSchema } from './schema.ts';
-export { type Checked, type Fault, parseChecked } from './yaml.ts';
+export { type Checked, type FileFault, parseChecked } from './yaml.ts';

@@ -2,7 +2,7 @@ import { isNode, LineCounter, parseDocument } from 'yaml';
 import type { z } from 'zod';
 
 /** Something wrong in a text that a person wrote: where, what, and how to mend it. */
-export interface Fault {
+export interface FileFault {
   /** Line, counted from 1. */
   readonly line: number;
   /** The place by its keys, as `protocol › target`; empty for the whole file. */
@@ -13,7 +13,7 @@ export interface Fault {
 
 export type Checked<T> =
   | { readonly ok: true; readonly value: T; lineOf(path: readonly PropertyKey[]): number }
-  | { readonly ok: false; readonly faults: readonly Fault[] };
+  | { readonly ok: false; readonly faults: readonly FileFault[] };
 
 /** Experiment files are written by hand: anything larger is not one. */
 const largestFile = 1 << 20;
@@ -60,7 +60,7 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
   }
   const checked = schema.safeParse(plain);
   if (checked.success) return { ok: true, value: checked.data, lineOf };
-  const faults = checked.error.issues.flatMap((issue): Fault[] => {
+  const faults = checked.error.issues.flatMap((issue): FileFault[] => {
     if (issue.code === 'invalid_key') {
       return issue.issues.map(({ message }) => faultAt(issue.path, message, lineOf));
     }
@@ -76,10 +76,10 @@ function faultAt(
   path: readonly PropertyKey[],
   message: string,
   lineOf: (path: readonly PropertyKey[]) => number,
-): Fault {
+): FileFault {
   return { line: lineOf(path), place: path.map(String).join(' › '), message };
 }
 
-function refuse(line: number, message: string): { ok: false; faults: Fault[] } {
+function refuse(line: number, message: string): { ok: false; faults: FileFault[] } {
   return { ok: false, faults: [{ line, place: '', message }] };
 }

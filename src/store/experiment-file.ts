@@ -1,14 +1,14 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Experiment, experimentSchema, type Fault, parseChecked } from '../experiment/index.ts';
+import { type Experiment, experimentSchema, type FileFault, parseChecked } from '../experiment/index.ts';
 
 const fileName = 'experiment.yaml';
 
 /** An experiment file that does not fit; the message lists every fault with its line. */
 export class ExperimentFileError extends Error {
-  readonly faults: readonly Fault[];
+  readonly faults: readonly FileFault[];
 
-  constructor(path: string, faults: readonly Fault[]) {
+  constructor(path: string, faults: readonly FileFault[]) {
     const lines = faults.map(({ line, place, message }) => {
       return `${path}, line ${line}: ${place === '' ? '' : `${place}: `}${message}`;
     });

@@ -1,0 +1,230 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import { loggerText, plainTrial, simulateTrial, thornwickRecordings } from '../../src/practice/index.ts';
+import { version } from '../../src/version.ts';
+import { runCommand } from './run.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'emberline-cli-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const examples = join('examples', 'thornwick');
+const brass = join(examples, 'recordings', 'A', 'bench-1', 'brass-12_120.txt');
+const bead = join(examples, 'recordings', 'A', 'bench-3', 'bare-junction_120.txt');
+
+const plainText = {
+  preamble: ['Time (s)\tT (degC)'],
+  delimiter: '\t',
+  decimal: '.',
+  lineEnd: '\n',
+  timeDecimals: 2,
+  valueDecimals: 3,
+} as const;
+
+function file(name: string, text: string): string {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+}
+
+const span = z.object({ from: z.number(), to: z.number() });
+const resultSchema = z.object({
+  recording: z.object({
+    path: z.string(),
+    sha256: z.string().regex(/^[0-9a-f]{64}$/),
+    samples: z.number(),
+    rate: z.number(),
+    channel: z.string(),
+    unit: z.string(),
+  }),
+  segments: z.object({
+    baseline: span,
+    peak: z.object({ time: z.number(), temperature: z.number() }),
+    cooling: span,
+  }),
+  ambient: z.object({ value: z.number(), standardUncertainty: z.number(), source: z.string() }),
+  estimates: z.array(
+    z.object({
+      method: z.string(),
+      value: z.number(),
+      standardUncertainty: z.number(),
+      interval: z.tuple([z.number(), z.number()]),
+    }),
+  ),
+  timeConstant: z.object({
+    value: z.number(),
+    standardUncertainty: z.number(),
+    interval: z.tuple([z.number(), z.number()]),
+    coverage: z.literal(0.95),
+    method: z.string(),
+  }),
+  adequacy: z.object({ firstOrder: z.boolean() }),
+  budget: z.array(z.object({ source: z.string(), contribution: z.number(), share: z.number() })),
+  remarks: z.array(
+    z.object({ code: z.string(), severity: z.string(), message: z.string(), action: z.string() }),
+  ),
+  verdict: z.enum(['usable', 'usable-with-remarks', 'repeat']),
+});
+
+function parsed(line: string) {
+  return resultSchema.parse(JSON.parse(line));
+}
+
+describe('emberline analyze', () => {
+  test('tells a person the time constant, its make-up and whether the recording is usable', async () => {
+    const { status, stdout } = await runCommand(['analyze', brass, '--experiment', examples]);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/time constant 3\d\.\d+ ± 0\.\d+ s {2}\(95 %\) {3}usable/);
+    expect(stdout).toContain('Type T thermocouple');
+    for (const words of ['read', 'parts', 'ambient', 'made of', 'noise', 'one decay?', '36.8 % point']) {
+      expect(stdout).toContain(words);
+    }
+    const longest = Math.max(...stdout.split('\n').map((line) => line.length));
+    expect(longest).toBeLessThanOrEqual(80);
+  });
+
+  test('gives programs one object a recording with the fields that are promised', async () => {
+    const { status, stdout } = await runCommand(['analyze', brass, bead, '--experiment', examples, '--json']);
+    expect(status).toBe(0);
+    const lines = stdout.trim().split('\n');
+    expect(lines).toHaveLength(2);
+    const truths = thornwickRecordings(0).map(({ trial }) => trial.timeConstant);
+    for (const [i, line] of lines.entries()) {
+      const result = parsed(line);
+      const truth = [truths[0], truths[2]][i] ?? Number.NaN;
+      const [low, high] = result.timeConstant.interval;
+      expect(low).toBeLessThan(truth);
+      expect(high).toBeGreaterThan(truth);
+      expect(result.estimates.map(({ method }) => method).sort()).toEqual([
+        'exponential-fit',
+        'log-linear-intercept',
+        'log-linear-origin',
+        'point-36.8',
+      ]);
+      const shares = result.budget.reduce((sum, { share }) => sum + share, 0);
+      expect(shares).toBeCloseTo(1, 9);
+    }
+  });
+
+  test('a file that cannot be read does not stop the others, and the exit status says so', async () => {
+    const rubbish = file('rubbish.txt', 'this is\nnot a recording\n');
+    const { status, stdout, stderr } = await runCommand([
+      'analyze',
+      rubbish,
+      brass,
+      '--experiment',
+      examples,
+    ]);
+    expect(status).toBe(2);
+    expect(stderr).toContain(rubbish);
+    expect(stdout).toContain('time constant');
+    const json = await runCommand(['analyze', rubbish, '--json']);
+    expect(JSON.parse(json.stdout)).toMatchObject({ recording: { path: rubbish } });
+    expect(JSON.parse(json.stdout)).toHaveProperty('error.mend');
+  });
+
+  test('a recording that must be repeated ends with status 1', async () => {
+    const { temperature } = simulateTrial({ ...plainTrial, rate: 20, coolingTimeConstants: 0.4 });
+    const cut = file('cut.txt', loggerText([temperature], 20, plainText));
+    const { status, stdout } = await runCommand(['analyze', cut]);
+    expect(stdout).toContain('repeat');
+    expect(stdout).toContain('cooling-short');
+    expect(status).toBe(1);
+  });
+
+  test('an ambient that is given replaces the baseline, and one that is wrong moves the result', async () => {
+    const json = async (...more: string[]) => {
+      const { stdout } = await runCommand(['analyze', brass, '--experiment', examples, '--json', ...more]);
+      return parsed(stdout);
+    };
+    const [own, given, fitted] = [
+      await json(),
+      await json('--ambient', '24 degC +- 0.05 K'),
+      await json('--ambient', 'fitted'),
+    ];
+    expect([own, given, fitted].map(({ ambient }) => ambient.source)).toEqual([
+      'baseline',
+      'given',
+      'fitted',
+    ]);
+    // An ambient taken too high makes the error fraction fall too fast: the time constant comes out short.
+    expect(given.timeConstant.value).toBeLessThan(own.timeConstant.value * 0.97);
+    expect(fitted.timeConstant.standardUncertainty).toBeGreaterThan(0);
+  });
+
+  test('draws SVG and PNG, and names a picture after the recording where there are several', async () => {
+    const one = join(folder, 'pictures', 'run.svg');
+    const first = await runCommand(['analyze', brass, '--experiment', examples, '--figure', one]);
+    expect(first.status).toBe(0);
+    expect(readFileSync(one, 'utf8')).toMatch(/^<svg /);
+    const many = join(folder, 'pictures', 'run.png');
+    await runCommand(['analyze', brass, bead, '--experiment', examples, '--figure', many]);
+    const png = readFileSync(join(folder, 'pictures', 'run-bare-junction_120.png'));
+    // PNG signature, ISO/IEC 15948, 5.2.
+    expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+  });
+
+  test.each([
+    [['--gain', 'abc'], '--gain'],
+    [['--window', '0.1:0.9'], 'the larger first'],
+    [['--ambient', '22'], 'no unit'],
+    [['--rate', 'fast'], '"100 Hz"'],
+    [['--heating', '0'], 'counted from 1'],
+    [['--thermocouple', 'X'], 'B, E, J, K'],
+    [['--body', 'brass-12'], '--experiment'],
+    [['--end-fraction', '2'], 'between 0 and 1'],
+    [['--experiment', join('examples', 'nowhere')], 'experiment.yaml'],
+    [['--decimal', ';'], 'decimal'],
+  ])('%j is refused with words that name it', async (words, expected) => {
+    const { status, stderr } = await runCommand(['analyze', brass, ...words]);
+    expect(status).toBe(2);
+    expect(stderr).toContain(expected);
+  });
+
+  test('a voltage without a sensor is asked about, not guessed', async () => {
+    const { status, stderr } = await runCommand(['analyze', brass]);
+    expect(status).toBe(2);
+    expect(stderr).toContain('--thermocouple');
+  });
+
+  test('names and lines from files cannot steer the terminal', async () => {
+    const nasty = file('nasty\u001b[31m.txt', 'a\u001b[2J\nb\n');
+    const { stderr } = await runCommand(['analyze', nasty]);
+    expect(stderr).not.toContain('\u001b');
+  });
+});
+
+describe('the command line as a whole', () => {
+  test('help teaches by example and ends well', async () => {
+    const help = await runCommand(['analyze', '--help']);
+    expect(help.status).toBe(0);
+    expect(help.stdout).toContain('Examples:');
+    expect(help.stdout).toContain('Exit status:');
+    const all = await runCommand(['--help']);
+    expect(all.status).toBe(0);
+    expect(all.stdout).toContain('analyze');
+    expect((await runCommand(['--version'])).stdout.trim()).toBe(version);
+  });
+
+  test('the version is that of the package', () => {
+    const manifest: unknown = JSON.parse(readFileSync('package.json', 'utf8'));
+    expect(manifest).toMatchObject({ version });
+  });
+
+  test('what cannot be understood ends with status 2', async () => {
+    expect((await runCommand(['analyse'])).status).toBe(2);
+    expect((await runCommand(['analyze'])).status).toBe(2);
+    expect((await runCommand(['analyze', brass, '--frobnicate'])).status).toBe(2);
+  });
+
+  test('weight and colour only on a terminal that wants them', async () => {
+    const words = ['analyze', bead];
+    const control = '\u001b[';
+    expect((await runCommand(words, {}, false)).stdout).not.toContain(control);
+    expect((await runCommand(words, {}, true)).stdout).toContain(control);
+    expect((await runCommand(words, { NO_COLOR: '1' }, true)).stdout).not.toContain(control);
+    expect((await runCommand(words, { TERM: 'dumb' }, true)).stdout).not.toContain(control);
+  });
+});
