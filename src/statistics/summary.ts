@@ -87,7 +87,7 @@ export function median(values: ArrayLike<number>): number {
 }
 
 /** Makes the median absolute deviation of normal data a standard deviation: 1/Φ⁻¹(3/4). */
-export const madFactor = 1.482602218505602;
+const madFactor = 1.482602218505602;
 
 /**
  * Median absolute deviation from the median, times 1.4826: a standard deviation that outliers do not move.
