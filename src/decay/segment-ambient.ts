@@ -25,6 +25,8 @@ export interface BeforeHeating {
   readonly noise: number;
   /** Highest level that can be ambient, °C. */
   readonly ceiling: number;
+  /** Range of the signal, K. */
+  readonly range: number;
   /** Rough time constant, s. */
   readonly timeConstant: number;
   readonly points: number;
@@ -74,5 +76,5 @@ function onsetOf(before: BeforeHeating, fall: Fall): Onset {
   const fineSmooth = runningMedian(fine.value, 2);
   const rise = { from: 0, to: fine.length - 1, bottom, height };
   const time = riseOnset(fine, fineSmooth, rise, before.noise);
-  return { time, quiet: quietStretch(fine, from, time, before.ceiling, before.timeConstant) };
+  return { time, quiet: quietStretch(fine, from, time, before) };
 }

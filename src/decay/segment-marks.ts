@@ -75,12 +75,13 @@ export function placeMarks(
     chosen,
     noise: found.noise,
     ceiling: low + 0.3 * range,
+    range,
     timeConstant: first.timeConstant,
     points,
     mains: settings.mains,
   });
   const baseline = settings.baseline ?? onset?.quiet ?? null;
-  const prior = baselinePrior(coarse, baseline);
+  const prior = baselinePrior(coarse, baseline, range);
   const topTime = at(coarse.time, chosen.top);
   const endTime = byHand?.to ?? at(coarse.time, chosen.end - 1) + coarse.width / 2;
   const fine = neighbourhood(

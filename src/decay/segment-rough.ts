@@ -41,10 +41,17 @@ export function fitRough(
   return decay;
 }
 
-/** What a baseline says of the ambient; its uncertainty allows for a jet that is not room air, K. */
-export function baselinePrior(series: Series, baseline: Span | null): AmbientPrior | null {
+/** By how much a jet may differ from the air before it, as a part of the signal's range: 0.7 K of 90 K. */
+const ambientShare = 0.008;
+
+/**
+ * What a baseline says of the ambient; its uncertainty allows for a jet that is not room air.
+ *
+ * @param range of the signal, K: only parts of it are used, so that marks do not depend on the scale
+ */
+export function baselinePrior(series: Series, baseline: Span | null, range: number): AmbientPrior | null {
   if (baseline === null) return null;
   const from = firstAtOrAfter(series.time, baseline.from);
   const to = firstAtOrAfter(series.time, baseline.to);
-  return to > from ? { value: meanOf(series.value, from, to), uncertainty: 0.7 } : null;
+  return to > from ? { value: meanOf(series.value, from, to), uncertainty: ambientShare * range } : null;
 }

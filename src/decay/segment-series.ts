@@ -1,5 +1,6 @@
 import type { Blocks } from '../recording/index.ts';
 import type { Span } from '../remark/index.ts';
+import { median } from '../statistics/index.ts';
 
 /** A temperature against time on few enough points that searching it is cheap. */
 export interface Series {
@@ -166,7 +167,7 @@ export function withoutSpikes(series: Series): Series {
     const departure = Math.abs(at(series.value, i) - middle);
     if (departure <= 6 * noise) continue;
     const window = series.value.subarray(i - half, i + half + 1);
-    const deviation = 1.4826 * medianOf(window.map((x) => Math.abs(x - middle)));
+    const deviation = 1.4826 * median(window.map((x) => Math.abs(x - middle)));
     if (departure > 6 * Math.max(deviation, noise)) value[i] = middle;
   }
   return { ...series, value };
@@ -186,13 +187,6 @@ export function converterStep(sorted: Float64Array): number {
   return least;
 }
 
-/** Median of values, not a number for none; the argument is not changed. */
-export function medianOf(values: ArrayLike<number>): number {
-  const sorted = Float64Array.from(values).sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? at(sorted, half) : (at(sorted, half - 1) + at(sorted, half)) / 2;
-}
-
 /**
  * Standard deviation of the fast noise of a series, from the departures of each point from the mean of its
  * neighbours: a straight line of any slope gives nothing, and neither do a few knees or spikes (median).
@@ -204,5 +198,5 @@ export function fastNoise(values: Float64Array): number {
     departures[i - 1] = Math.abs(at(values, i) - (at(values, i - 1) + at(values, i + 1)) / 2);
   }
   // A point less the mean of two others has 1.5 times its variance; 1.4826 turns a MAD into a deviation.
-  return (1.4826 * medianOf(departures)) / Math.sqrt(1.5);
+  return (1.4826 * median(departures)) / Math.sqrt(1.5);
 }

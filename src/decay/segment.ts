@@ -1,6 +1,7 @@
 import type { Trace } from '../sensing/index.ts';
+import { median } from '../statistics/index.ts';
 import { chooseFall, findFalls, heatingSpan } from './segment-falls.ts';
-import { legsBetween, turningPoints } from './segment-legs.ts';
+import { type Leg, legsBetween, turningPoints } from './segment-legs.ts';
 import { placeMarks } from './segment-marks.ts';
 import { looksInverted, rangeOf } from './segment-range.ts';
 import {
@@ -17,6 +18,9 @@ import type { Segmentation } from './segment-types.ts';
 
 /** Most points that a recording is searched on. */
 const searchPoints = 4000;
+
+/** A signal that moves by fewer standard deviations of its fast noise than this shows no trial. */
+const leastOverNoise = 20;
 
 /**
  * Finds the parts of a trial: quiet baseline, heating, the moment the heat went off, the hot tail, and the
@@ -62,19 +66,31 @@ function segment(trace: Trace, series: Series, settings: SegmentSettings, sign: 
   const smooth = runningMedian(coarse.value, 2);
   const { low, range, noise, reversal } = rangeOf(coarse, smooth, settings);
   const empty = emptySegmentation(coarse, noise, settings);
-  if (coarse.length < 8 || !(range >= settings.smallestStep)) return withBaseline(empty, settings);
-  const pivots = turningPoints(smooth, reversal);
-  const falls = findFalls(coarse, smooth, legsBetween(smooth, pivots), range, noise);
+  const small = !(range >= Math.max(settings.smallestStep, leastOverNoise * noise));
+  if (coarse.length < 8 || small) return withBaseline(empty, settings);
+  const legs = legsBetween(smooth, turningPoints(smooth, reversal));
+  // Here without the allowance for fast noise: noise must not hide that the signal only wanders.
+  const moves = legsBetween(smooth, turningPoints(smooth, 0.15 * range));
+  if (wandersAbout(moves, range)) return withBaseline(empty, settings);
+  const falls = findFalls(coarse, smooth, legs, range, noise);
   const heatings = falls
     .filter((fall) => fall.bottom !== null)
     .map((fall) => heatingSpan(coarse, smooth, fall, noise));
   const chosen = chooseFall(coarse, smooth, falls, low, settings);
   if (chosen === null) {
-    const rises = legsBetween(smooth, pivots).some((leg) => leg.change > 0.3 * range);
+    const rises = legs.some((leg) => leg.change > 0.3 * range);
     return withBaseline({ ...empty, pattern: rises ? 'rises-only' : 'none' }, settings);
   }
   const found = { coarse, smooth, falls, chosen, heatings, low, range, noise, sign };
   return placeMarks(trace, found, empty, settings, searchPoints);
+}
+
+/**
+ * Whether the signal only wanders: many moves, most of them much smaller than the range. The moves of a trial,
+ * however many heatings it has, go nearly from one end of the range to the other.
+ */
+function wandersAbout(legs: readonly Leg[], range: number): boolean {
+  return legs.length >= 6 && median(legs.map((leg) => Math.abs(leg.change))) < 0.5 * range;
 }
 
 function emptySegmentation(series: Series, noise: number, settings: SegmentSettings): Segmentation {

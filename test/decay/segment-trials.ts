@@ -82,7 +82,7 @@ export function markedTrial(kind: Kind, tau: number, seed: number): MarkedTrial 
   const ambient = 18 + 10 * random.uniform();
   const rates =
     tau < 2 ? [100, 200, 500, 1000, 2000, 10000] : tau < 20 ? [20, 50, 100, 1000] : [1, 5, 10, 50, 100, 200];
-  const rate = rates[Math.floor(random.uniform() * rates.length)] ?? 100;
+  const drawnRate = rates[Math.floor(random.uniform() * rates.length)] ?? 100;
   const baseline =
     kind === 'no-baseline' ? 0 : 3 + 27 * random.uniform() ** 2 + (kind === 'hand-warmed' ? 25 : 0);
   const heating = Math.max(1.5, tau * (0.5 + 1.2 * random.uniform()));
@@ -123,6 +123,9 @@ export function markedTrial(kind: Kind, tau: number, seed: number): MarkedTrial 
   const heatPiece = pieces.lastIndexOf(heat);
   const heatOn = heatPiece >= 0 ? (starts[heatPiece] ?? 0) : kind === 'ramp' ? baseline : null;
 
+  // Long recordings are sampled slower: the tests must stay quick.
+  let rate: number = drawnRate;
+  while (rate * total > 60_000) rate /= 2;
   const dt = 1 / rate;
   const n = Math.floor(total * rate);
   const decay = Math.exp(-dt / tau);
