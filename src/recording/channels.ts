@@ -35,7 +35,9 @@ export function chooseChannel(
   options: ReadOptions,
   context: ChoiceContext,
 ): Choice {
-  const readings = columns.filter((c) => c.kind === 'number' && !context.timeColumns.includes(c.index));
+  const readings = columns.filter(
+    (c) => c.kind === 'number' && !context.timeColumns.includes(c.index) && !numbersRows(c),
+  );
   const toChannel = (column: Column): Channel => ({
     column: column.index + 1,
     name: columnName(column),
@@ -82,6 +84,20 @@ export function chooseChannel(
     companions,
     remarks,
   };
+}
+
+/** A column that counts the rows is no reading. */
+function numbersRows(column: Column): boolean {
+  if (column.unit !== null || column.sample.length < 3) return false;
+  if (
+    !/^(?:|#|n|i|no|nr|idx|index|.*(?:sample|scan|record|reading|row|line|point|count|number).*)\.?$/i.test(
+      column.name,
+    )
+  ) {
+    return false;
+  }
+  const numbers = column.sample.map(Number);
+  return numbers.every((x, i) => Number.isInteger(x) && (i === 0 || x === (numbers[i - 1] ?? 0) + 1));
 }
 
 function channelUnit(column: Column, stated: UnitMeaning | null): Channel['unit'] {

@@ -1,14 +1,13 @@
 import type { Remark } from '../remark/index.ts';
-import { findColumn } from './channels.ts';
 import { findDateOrder, isoMoment } from './clock.ts';
 import type { Column } from './columns.ts';
-import { RecordingError } from './error.ts';
-import type { NumberStyle } from './number.ts';
-import type { ReadOptions, TimeUnit } from './options.ts';
-import type { PreambleFacts } from './preamble.ts';
-import { columnName, shownRows } from './shown.ts';
+import type { TimeUnit } from './options.ts';
+import { close, ratesTold } from './rates.ts';
+import { columnName } from './shown.ts';
 import { type StampFacts, stampFacts } from './stamps.ts';
 import { clockOf, rawTime, type TimeCells } from './timecell.ts';
+import { type ClockCells, givenTime, indexName, likeliestTime, lowerName, timeName } from './timechoice.ts';
+import { refuseTime, type TimeEvidence } from './timeevidence.ts';
 import type { TimeBasis } from './types.ts';
 
 /** How rows become moments. Raw times are what `rawTime` gives. */
@@ -36,20 +35,6 @@ export interface TimePlan {
   readonly remarks: readonly Remark[];
 }
 
-/** What the time plan is made from. */
-export interface TimeEvidence {
-  readonly columns: readonly Column[];
-  readonly rows: readonly (readonly string[])[];
-  readonly style: NumberStyle;
-  readonly facts: PreambleFacts;
-  readonly options: ReadOptions;
-  readonly name: string;
-  readonly firstLine: number;
-}
-
-type WrittenTime = Exclude<TimeCells, { kind: 'rows' }>;
-type ClockCells = Extract<TimeCells, { kind: 'clock' }>;
-
 const perUnit: Readonly<Record<Exclude<TimeUnit, 'index'>, readonly [times: number, over: number]>> = {
   s: [1, 1],
   ms: [1, 1e3],
@@ -59,11 +44,6 @@ const perUnit: Readonly<Record<Exclude<TimeUnit, 'index'>, readonly [times: numb
 };
 
 const formats = { s: 'seconds', ms: 'milliseconds', us: 'microseconds', min: 'minutes', h: 'hours' } as const;
-
-const timeName =
-  /^(?:t|x)$|time|zeit|^temps$|tiempo|tempo\b|tijd|elapsed|stamp|^sec(?:onds?)?$|^millis$|dauer|date|datum|uhr/;
-const indexName =
-  /^(?:#|n|i|no\.?|nr\.?|num(?:ber)?|index|idx|samples?|scan|reading|record|point|punkt|messung|lfd\b.*|(?:sample|scan|reading|record|data)[ _.]*(?:no\.?|nr\.?|number|index|#|count|point))$/;
 
 /**
  * Decides where the time comes from.
@@ -83,80 +63,11 @@ export function planTime(evidence: TimeEvidence): TimePlan {
   return withRates(plan, evidence);
 }
 
-function givenTime(evidence: TimeEvidence, key: string | number): WrittenTime {
-  const column = findColumn(evidence.columns, key, 'time column', evidence);
-  if (column.kind === 'clock') return clockCells(evidence, column);
-  if (column.kind === 'number') return { kind: 'number', column: column.index, suffix: column.suffix };
-  return fail(
-    evidence,
-    'time-unusable',
-    `Column ${column.index + 1} holds no times.`,
-    'Name another with --time-column, or none.',
-  );
-}
-
-/** The column, or pair of columns, that is most likely the time; null where none is. */
-function likeliestTime(evidence: TimeEvidence): WrittenTime | null {
-  let best: { cells: WrittenTime; points: number } | null = null;
-  for (const column of evidence.columns) {
-    const cells: WrittenTime | null =
-      column.kind === 'clock'
-        ? clockCells(evidence, column)
-        : column.kind === 'number'
-          ? { kind: 'number', column: column.index, suffix: column.suffix }
-          : null;
-    if (cells === null) continue;
-    const points = timePoints(column, cells, evidence);
-    if (points > 0 && (best === null || points > best.points)) best = { cells, points };
-  }
-  return best?.cells ?? null;
-}
-
-function timePoints(column: Column, cells: WrittenTime, evidence: TimeEvidence): number {
-  const raw = evidence.rows.map((row, i) => rawTime(row, cells, evidence.style, i));
-  const stamps = stampFacts(raw);
-  const name = lowerName(column);
-  if (cells.kind === 'clock') {
-    if (cells.time === null && column.sample.every((cell) => !cell.includes(':'))) return 0;
-    return stamps.rising < 0.5 ? 1 : stamps.repeats > 0.3 ? 2.5 : 4;
-  }
-  if (column.unit?.kind === 'time') return stamps.rising < 0.5 ? 0 : stamps.repeats > 0.3 ? 2.4 : 5;
-  if (column.unit !== null || stamps.rising < 0.5) return 0;
-  const only = evidence.columns.filter((c) => c.kind === 'number').length === 1;
-  if (only) return 0;
-  if (timeName.test(name) && column.name !== 'T') return stamps.repeats > 0.3 ? 2.3 : 3;
-  if (indexName.test(name)) return 2;
-  return name === '' && column.index <= 1 && stamps.even && stamps.rising > 0.95
-    ? 1.5 - column.index * 0.1
-    : 0;
-}
-
-function lowerName(column: Column): string {
-  return column.name.trim().toLowerCase();
-}
-
-function clockCells(evidence: TimeEvidence, column: Column): ClockCells {
-  const hasTime = column.sample.some((cell) => cell.includes(':'));
-  const hasDate = column.sample.some((cell) => /^\d{1,4}[-./]/.test(cell) && !/^\d+:/.test(cell));
-  const clocks = evidence.columns.filter((c) => c.kind === 'clock' && c !== column);
-  const other = clocks.find((c) => {
-    const times = c.sample.some((cell) => cell.includes(':'));
-    const dates = c.sample.some((cell) => /^\d{1,4}[-./](?:\d{1,2}|[A-Za-z]{3,9})[-./]/.test(cell));
-    return hasTime ? dates && !times : times && !dates;
-  });
-  const date = hasDate ? column.index : (other?.index ?? null);
-  const time = hasDate ? (hasTime ? null : (other?.index ?? null)) : column.index;
-  const texts = date === null ? [] : evidence.rows.map((row) => row[date] ?? '');
-  const { order } = findDateOrder(texts);
-  const first = evidence.rows.map((row) => clockOf(row, { date, time, order })).find((m) => m !== null);
-  return { kind: 'clock', date, time, order, firstDay: first?.day ?? 0 };
-}
-
 function planRows(evidence: TimeEvidence): TimePlan {
   const { options, facts } = evidence;
   const rate = options.rate ?? facts.rate?.hertz ?? null;
   if (rate === null) {
-    return fail(
+    return refuseTime(
       evidence,
       'rate-needed',
       'The file has no time column, and its header states no sampling rate.',
@@ -246,7 +157,7 @@ function timeUnitOf(
     }
   }
   if (told === 'index' || (stamps.step === 1 && stamps.whole && !timeName.test(name))) {
-    return fail(
+    return refuseTime(
       evidence,
       'rate-needed',
       `${label} counts by ones: sample numbers or seconds?`,
@@ -254,7 +165,7 @@ function timeUnitOf(
     );
   }
   if (stamps.whole && stamps.step > 1.5 && !stamps.hasRepeats) {
-    return fail(
+    return refuseTime(
       evidence,
       'time-unit-needed',
       `${label} states no unit, and steps of ${Number(stamps.step.toPrecision(6))} could be milliseconds or seconds.`,
@@ -343,7 +254,7 @@ function finish(
   let samplePeriod = tidyPeriod((stamps.samplePeriod * times) / over);
   if (stamps.stuck && told !== null) samplePeriod = 1 / told;
   if (!(samplePeriod > 0) || !Number.isFinite(samplePeriod)) {
-    return fail(
+    return refuseTime(
       evidence,
       'time-unusable',
       stamps.stuck ? 'All time stamps at the start are the same.' : 'The time column does not rise.',
@@ -388,39 +299,6 @@ function withRates(plan: TimePlan, evidence: TimeEvidence): TimePlan {
   return { ...rows, startedAt: plan.startedAt, remarks };
 }
 
-function ratesTold(evidence: TimeEvidence, own: number | null): Remark[] {
-  const { options, facts } = evidence;
-  const stated = facts.rate;
-  const remarks: Remark[] = [];
-  const say = (message: string, action: string) =>
-    remarks.push({ code: 'rate-disagrees', severity: 'caution', message, action });
-  const shown = (hertz: number) => `${Number(hertz.toPrecision(6))} Hz`;
-  if (options.rate !== undefined && own !== null && !close(own, options.rate)) {
-    say(
-      `The time column runs at ${shown(own)}, the given rate is ${shown(options.rate)}; the given rate was used.`,
-      'Leave --rate out to use the time column.',
-    );
-  }
-  if (stated !== null && own !== null && !close(own, stated.hertz)) {
-    say(
-      `Line ${stated.line} states ${shown(stated.hertz)}, the time column runs at ${shown(own)}${options.rate === undefined ? '; the column was used' : ''}.`,
-      'Check the time base against a stopwatch: a factor here is a factor in the time constant.',
-    );
-  }
-  if (stated !== null && own === null && options.rate !== undefined && !close(stated.hertz, options.rate)) {
-    say(
-      `Line ${stated.line} states ${shown(stated.hertz)}, the given rate is ${shown(options.rate)}; the given rate was used.`,
-      'Check the time base against a stopwatch: a factor here is a factor in the time constant.',
-    );
-  }
-  return remarks;
-}
-
-/** Two rates that differ by 2 % or less are one rate and a coarse clock. */
-function close(a: number, b: number): boolean {
-  return Math.abs(a - b) <= 0.02 * Math.max(Math.abs(a), Math.abs(b));
-}
-
 /** A period within a millionth of that of a whole rate, or of a short decimal, is meant to be that. */
 function tidyPeriod(period: number): number {
   const rate = Math.round(1 / period);
@@ -430,20 +308,4 @@ function tidyPeriod(period: number): number {
 
 function timeAssumed(severity: 'note' | 'caution', message: string, action: string): Remark {
   return { code: 'time-assumed', severity, message, action };
-}
-
-function fail(
-  evidence: TimeEvidence,
-  code: 'rate-needed' | 'time-unit-needed' | 'time-unusable',
-  what: string,
-  mend: string,
-): never {
-  throw new RecordingError(
-    code,
-    evidence.name,
-    evidence.firstLine,
-    what,
-    mend,
-    shownRows(evidence.columns, evidence.firstLine),
-  );
 }

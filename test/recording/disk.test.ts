@@ -114,7 +114,8 @@ describe('files', () => {
       message: expect.stringContaining('device'),
     });
     expect(await refusal(`${folder}/a\0b`)).toMatchObject({ code: 'not-a-file' });
-    execFileSync('mkfifo', [join(folder, 'pipe')]);
+    const makePipe = 'mkfifo';
+    execFileSync(makePipe, [join(folder, 'pipe')]);
     expect(await refusal(join(folder, 'pipe'))).toMatchObject({ code: 'not-a-file' });
   });
 });

@@ -152,6 +152,7 @@ describe('line ends and padding', () => {
   test('one cell more than names, because rows are numbered', () => {
     const recording = read('Time (s),T (°C)\n1,0.0,20.5\n2,0.1,21.5\n3,0.2,22.5\n');
     expect(recording.channel).toMatchObject({ column: 3, name: 'T', unit: 'degC' });
+    expect(recording.remarks).toEqual([]);
     expect(recording.rate).toBe(10);
     expect(values(recording)).toEqual([20.5, 21.5, 22.5]);
   });
