@@ -38,7 +38,7 @@ export class BlockAssembler {
 
   /**
    * @param samplePeriod usual spacing of the samples, s, > 0
-   * @param capacity most blocks to keep, at least 2
+   * @param capacity most closed blocks to keep, at least 2; the open one comes on top
    */
   constructor(samplePeriod: number, capacity: number = defaultCapacity) {
     this.#samplePeriod = samplePeriod;

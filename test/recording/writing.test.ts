@@ -137,6 +137,12 @@ describe('line ends and padding', () => {
     expect(recording.remarks).toEqual([]);
   });
 
+  test('a lone CR between LF lines ends a line as well', () => {
+    const recording = read('T (°C)\n20.5\n21.5\r22.5\n23.5\r\n24.5\nOL\n', { rate: 10 });
+    expect(values(recording)).toEqual([20.5, 21.5, 22.5, 23.5, 24.5]);
+    expect(message(recording, 'samples-dropped')).toContain('(line 7)');
+  });
+
   test('a trailing delimiter makes no column', () => {
     const recording = read('Time (s),T (°C),\n0.0,20.5,\n0.1,21.5,\n');
     expect(values(recording)).toEqual([20.5, 21.5]);
