@@ -113,6 +113,8 @@ function planNumbers(
     unit === 'index'
       ? { kind: 'index-column', column: cells.column + 1, rateFrom }
       : { kind: 'column', column: cells.column + 1, format: formats[unit] };
+  // Spreadsheets write two decimals unless told otherwise; loggers that repeat stamps mostly count whole units.
+  if (stamps.hasRepeats && column?.decimals === 2) remarks.push(decimalsLost);
   const plan = finish(evidence, cells, basis, stamps, times, over, remarks);
   const first = Number(evidence.rows[0]?.[cells.column]);
   const epoch = (first * times) / over;
@@ -277,6 +279,13 @@ function finish(
     remarks: stamps.hasRepeats ? [...remarks, spreadRemark(stamps)] : remarks,
   };
 }
+
+const decimalsLost: Remark = {
+  code: 'dates-suspect',
+  severity: 'caution',
+  message: 'The times have two decimals and repeat, as when a spreadsheet has opened and saved the file.',
+  action: 'Use the file as the logger wrote it.',
+};
 
 function spreadRemark(stamps: StampFacts): Remark {
   const each = Number((stamps.step / stamps.samplePeriod).toPrecision(3));

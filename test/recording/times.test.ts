@@ -199,6 +199,12 @@ describe('dates and times of day', () => {
   });
 });
 
+test('times cut to two decimals look like a spreadsheet', () => {
+  const recording = read(`Time (s);T (°C)\n${rows(3000, (i) => (Math.floor(i / 10) / 100).toFixed(2))}`);
+  expect(recording.rate).toBeCloseTo(1000, 6);
+  expect(codes(recording)).toEqual(['dates-suspect', 'time-repaired']);
+});
+
 describe('stamps that repeat, gaps, uneven steps', () => {
   test('one-second stamps at 10 Hz are spread, and that is said', () => {
     const recording = read(`Time (s);T (°C)\n${rows(100, (i) => String(Math.floor(i / 10)))}`);
