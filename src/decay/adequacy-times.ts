@@ -36,12 +36,16 @@ export interface Start {
 /** The reading when the heat went off, or at the start of the window where that is not known or not recorded. */
 export function startReading({ fit, early }: AdequacyInput): Start | null {
   const width = fit.noise.blockWidth;
+  const positionOf = (t: number) => Math.round((t - fit.start) / width);
   const kept: number[] = [];
-  if (early !== null) {
-    early.time.forEach((t, i) => {
-      if (t >= early.heatOff && t < fit.start - width / 2) kept.push(i);
-    });
-  }
+  let last = Number.NEGATIVE_INFINITY;
+  early?.time.forEach((t, i) => {
+    const position = positionOf(t);
+    // Blocks that are not on the fit's grid, one a position and before it, say nothing about the noise between.
+    if (t < early.heatOff || position >= 0 || position <= last) return;
+    kept.push(i);
+    last = position;
+  });
   const before = kept.length;
   const time = new Float64Array(before + fit.time.length);
   const value = new Float64Array(time.length);
@@ -63,10 +67,9 @@ export function startReading({ fit, early }: AdequacyInput): Start | null {
   while (count < time.length && (time[count] ?? Number.NaN) <= until) count++;
   if (count === 0) return null;
   const weights = new Float64Array(time.length).fill(1 / count, 0, count);
-  const positions = time.map((t) => Math.round((t - fit.start) / width));
   return {
     time,
-    steps: stepsBetween(positions),
+    steps: stepsBetween(time.map(positionOf)),
     before,
     weights,
     at: dot(weights, time),

@@ -189,3 +189,19 @@ describe('a recording that cannot tell', () => {
     expect(adequacy.firstOrder).toBe(true);
   });
 });
+
+describe('blocks before the window that are not what they should be', () => {
+  it('are left out', () => {
+    const input = simulate(calm, 6, 300);
+    const fit = fitDecay(input);
+    if (fit.kind === 'failed') throw new Error(fit.message);
+    const { time, value } = input.early;
+    const good = judgeAdequacy({ fit, early: { heatOff: input.heatOff, time, value } });
+    const twice = Float64Array.from([...time, ...time]);
+    const bad = judgeAdequacy({
+      fit,
+      early: { heatOff: input.heatOff, time: twice, value: Float64Array.from([...value, ...value]) },
+    });
+    expect(bad).toEqual(good);
+  });
+});

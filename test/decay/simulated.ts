@@ -49,6 +49,8 @@ export interface Simulated extends DecayFitInput {
 /** One recording of a scenario; most blocks a cooling has is the last argument. */
 export function simulate(s: Scenario, seed: number, mostBlocks = 1000): Simulated {
   const random = seededRandom(seed);
+  // The first numbers of streams with neighbouring seeds are not independent of each other.
+  for (let i = 0; i < 32; i++) random.uniform();
   const periods = Math.floor((s.length * s.timeConstant) / (mostBlocks * mains));
   let blockWidth = mains * Math.max(1, periods);
   if (blockWidth > s.timeConstant / 10) blockWidth = Math.max(1 / s.rate, s.timeConstant / 10);
