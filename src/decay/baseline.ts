@@ -19,12 +19,15 @@ export interface BaselineReading extends BaselineLevel {
   readonly slopeUncertainty: number;
   /** Change over the baseline by its slope, K. */
   readonly change: number;
-  /** Whether that change is either within twice its uncertainty or small enough not to matter. */
+  /** Whether that change is either within its uncertainty (99 %) or small enough not to matter. */
   readonly steady: boolean;
 }
 
 /** Fewer blocks than this do not show how their noise is correlated. */
 const fewestForNoise = 20;
+
+/** A change must exceed its standard uncertainty by this to be real: 99 % of a normal distribution. */
+const significance = 2.58;
 
 /** Smallest standard deviation of a block that is believed, K: numbers are rounded. */
 const noiseFloor = 1e-6;
@@ -66,7 +69,7 @@ export function baselineLevel(
     ? Math.sqrt(armaCovariance(found, steps, influence, influence))
     : line.slopeStandardError * fallback;
   const change = line.slope * duration;
-  const steady = Math.abs(change) <= Math.max(steadyWithin, 2 * slopeUncertainty * duration);
+  const steady = Math.abs(change) <= Math.max(steadyWithin, significance * slopeUncertainty * duration);
   return {
     mean: line.centre.y,
     midTime: line.centre.x,

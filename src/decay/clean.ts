@@ -29,17 +29,24 @@ export interface Removed {
   readonly times: readonly number[];
 }
 
-/** Readings further out than this many standard deviations are left out. */
+/** Readings further out of their block than this many standard deviations are left out. */
 const limit = 6;
+/** The same for whole blocks and single readings: their scale comes from a hundred points only. */
+const strayLimit = 8;
 /** How many points a local scale is taken from. */
 const chunk = 101;
 const mostTimes = 20;
+/**
+ * A stray must also stand out by this part of how far its neighbours range: a smooth signal, hum or a step at a
+ * gap bends less.
+ */
+const ownShare = 0.6;
 
 /**
  * Takes wild readings out of the blocks of a stretch. In a block of three readings or more, the largest and
  * the smallest are tested against the mean of the others by the usual scatter within blocks nearby; a block
  * keeps the sums that it would have had without them. Then blocks that stand out of their neighbours are left
- * out: by more than six times the local scaled median absolute deviation of the departures of a point from the
+ * out: by more than eight times the local scaled median absolute deviation of the departures of a point from the
  * median of three means of opposite neighbours (after Hampel, 1974; opposite neighbours cancel any slope).
  *
  * @param blocks the recording's own
@@ -105,7 +112,10 @@ function dropExtremes(work: Work, step: number, times: number[]): number {
     if (deviations.length === 0) continue;
     const usual = Math.max(median(deviations), step / 2, 1e-12);
     for (let i = from; i < to; i++) {
-      for (const extreme of [work.max, work.min]) {
+      // The further one first: it draws the mean of the others along.
+      const up = at(work.max, i) - at(work.mean, i);
+      const down = at(work.mean, i) - at(work.min, i);
+      for (const extreme of up >= down ? [work.max, work.min] : [work.min, work.max]) {
         const n = at(work.count, i);
         const x = at(extreme, i);
         const others = (n * at(work.mean, i) - x) / (n - 1);
@@ -133,12 +143,23 @@ function standingIn(values: Float64Array, step: number): boolean[] {
   for (let from = 0; from < values.length; from += chunk) {
     const to = Math.min(values.length, from + chunk);
     // The last chunk may be short: its scale is taken from as many points further back.
-    const local = departures.subarray(Math.max(0, to - chunk), to);
+    // Departures less their running median are often zero; those before keep their spread.
+    const local = raw.subarray(Math.max(0, to - chunk), to);
     const range = Math.abs(at(values, from) - at(values, to - 1));
     const scale = Math.max(scaledMad(local), step / 2, 1e-5 * range, 1e-12);
-    for (let i = from; i < to; i++) keep[i] = Math.abs(at(departures, i)) <= limit * scale;
+    for (let i = from; i < to; i++) {
+      const departure = Math.abs(at(departures, i));
+      keep[i] = departure <= strayLimit * scale || departure <= ownShare * neighbourRange(values, i);
+    }
   }
   return keep;
+}
+
+/** Range of the six neighbours of a point without the largest and the smallest of them. */
+function neighbourRange(values: Float64Array, i: number): number {
+  const beside = [...values.subarray(Math.max(0, i - 3), i), ...values.subarray(i + 1, i + 4)];
+  beside.sort((a, b) => a - b);
+  return at(beside, beside.length - 2) - at(beside, 1);
 }
 
 /**

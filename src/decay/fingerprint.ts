@@ -46,8 +46,11 @@ const explained = 9.21;
 /** How exactly a real record follows the response of an ideal one: so much of ln, and of the difference. */
 const ideal = { least: 0.004, share: 0.06 };
 
-/** Sizes that are looked for: time constants for the start, parts of the step for the ambient. */
-const sizes = { 'start-time': [-0.5, 5], ambient: [-0.5, 0.09] } as const;
+/**
+ * Sizes that are looked for: time constants for the start, parts of the step for the ambient. With an ambient
+ * a tenth of the step off, the lower end of the window is never reached.
+ */
+const sizes = { 'start-time': [-0.5, 6], ambient: [-0.105, 0.09] } as const;
 
 interface Candidate {
   readonly fault: Fault;

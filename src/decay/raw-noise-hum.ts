@@ -22,9 +22,12 @@ export function measureHum(values: Float64Array, samplePeriod: number, mains: nu
   const appearsAt = foldedFrequency(mains, rate);
   const foldedLow = rate < 2 * mains && appearsAt < mains / 10;
   const duration = values.length * samplePeriod;
-  // Slow hum needs longer pieces to be told from the mean; at half the rate its phase is not known.
-  const length = Math.min(duration, Math.max(piece, 4 / Math.max(appearsAt, 1e-9)));
-  const atHalf = rate / 2 - appearsAt < 1e-6 * rate;
+  // Slow hum needs longer pieces to be told from the mean, and fast hum from its image beyond half the rate; at
+  // half the rate itself the phase is not known.
+  const toHalf = rate / 2 - appearsAt;
+  const room = Math.max(Math.min(appearsAt, toHalf), 1e-9);
+  const length = Math.min(duration, Math.max(piece, 4 / room));
+  const atHalf = toHalf < 1e-6 * rate;
   if (appearsAt * length < 2 || atHalf || length / samplePeriod < 12) {
     return { mains, amplitude: null, appearsAt, foldedLow };
   }

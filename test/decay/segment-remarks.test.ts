@@ -1,0 +1,66 @@
+import { describe, expect, it } from 'vitest';
+import { findSegments } from '../../src/decay/segment.ts';
+import { defaultProtocolLimits } from '../../src/decay/segment-limits.ts';
+import { segmentRemarks } from '../../src/decay/segment-remarks.ts';
+import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
+import { traceOf } from './segment-trials.ts';
+
+function remarksOn(change: Partial<TrialSettings>, limits = defaultProtocolLimits) {
+  const trial = simulateTrial({ ...plainTrial, rate: 10, ...change });
+  return segmentRemarks(findSegments(traceOf(trial.temperature, 0.1)), limits);
+}
+const said = (remarks: ReturnType<typeof remarksOn>) => remarks.map((r) => `${r.code} ${r.severity}`);
+
+describe('segmentRemarks', () => {
+  it('says nothing of a plain trial', () => {
+    expect(remarksOn({})).toEqual([]);
+  });
+
+  it('grades a short cooling by what can still be defended', () => {
+    // exp(−1.6) = 0.20 and exp(−0.5) = 0.61 of the step are left.
+    const some = remarksOn({ coolingTimeConstants: 1.6 });
+    expect(said(some)).toEqual(['cooling-short caution']);
+    expect(some[0]?.message).toContain('0.2');
+    expect(said(remarksOn({ coolingTimeConstants: 0.5 }))).toEqual(['cooling-short repeat']);
+    expect(said(remarksOn({ coolingTimeConstants: 1.2, baseline: 0 }))).toContain('cooling-short repeat');
+  });
+
+  it('compares the peak with target and limit', () => {
+    const limits = { ...defaultProtocolLimits, peakTarget: 120, peakLimit: 130 };
+    expect(said(remarksOn({ peak: 112 }, limits))).toEqual(['peak-low note']);
+    expect(said(remarksOn({ peak: 80 }, limits))).toEqual(['peak-low caution']);
+    expect(said(remarksOn({ peak: 140 }, limits))).toEqual(['peak-over-limit caution']);
+    expect(said(remarksOn({ peak: 125 }, limits))).toEqual([]);
+  });
+
+  it('says that a recording starts hot, and that it has no heating', () => {
+    expect(said(remarksOn({ baseline: 0, heating: 0 }))).toEqual(['starts-hot caution']);
+    const quiet = segmentRemarks(
+      findSegments(traceOf(new Float64Array(500).fill(22), 0.1)),
+      defaultProtocolLimits,
+    );
+    expect(said(quiet)).toEqual(['heating-missing repeat']);
+  });
+
+  it('doubts temperatures that the rig cannot make', () => {
+    expect(said(remarksOn({ ambient: 70, peak: 600 }))).toEqual(['temperature-implausible caution']);
+  });
+
+  it('says which of several heatings was taken', () => {
+    const once = simulateTrial({ ...plainTrial, rate: 10, coolingTimeConstants: 5 }).temperature;
+    const found = findSegments(traceOf(Float64Array.from([...once, ...once]), 0.1));
+    const remarks = segmentRemarks(found, defaultProtocolLimits);
+    expect(said(remarks)).toEqual(['heated-again note']);
+    expect(remarks[0]?.message).toContain('2 heatings; number 2');
+  });
+
+  it('speaks in whole sentences with a figure and an action', () => {
+    for (const r of remarksOn(
+      { coolingTimeConstants: 0.5, peak: 80 },
+      { ...defaultProtocolLimits, peakTarget: 120 },
+    )) {
+      expect(r.message).toMatch(/^[A-Z].*\d.*\.$/);
+      expect(r.action).toMatch(/^[A-Z].*\.$/);
+    }
+  });
+});
