@@ -9,15 +9,30 @@ export interface Random {
   normal(): number;
 }
 
+/** First numbers that are thrown away, until the generator's state is well mixed. */
+const discarded = 64;
+
+/**
+ * Scatters the bits of a seed (the finalizer of MurmurHash3, 32 bit, Appleby, public domain; constants from
+ * memory): streams of neighbouring seeds would resemble each other.
+ */
+function scatter(seed: number): number {
+  let x = seed | 0;
+  x = Math.imul(x ^ (x >>> 16), 0x85ebca6b);
+  x = Math.imul(x ^ (x >>> 13), 0xc2b2ae35);
+  return x ^ (x >>> 16);
+}
+
 /**
  * A seeded stream: xoroshiro128+, normals by the polar method (Marsaglia & Bray, 1964).
  *
  * @param seed any integer; equal seeds give equal streams
  */
 export function seededRandom(seed: number): Random {
-  const generator = xoroshiro128plus(seed);
+  const generator = xoroshiro128plus(scatter(seed));
   let spare: number | null = null;
   const uniform = () => uniformFloat64(generator);
+  for (let i = 0; i < discarded; i++) uniform();
   const normal = (): number => {
     if (spare !== null) {
       const value = spare;

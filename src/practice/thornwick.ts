@@ -134,7 +134,7 @@ export function thornwickRecordings(seed: number): readonly ThornwickRecording[]
         peak: 101,
         baseline: 21,
         heating: 110,
-        coolingTimeConstants: 1.1,
+        coolingTimeConstants: 0.55,
         hotTail: 0.3,
       },
       text: { ...benchOne, preamble: benchOne.preamble.map((line) => line.replace('100 Hz', '20 Hz')) },
