@@ -26,7 +26,7 @@ export const airTableRange = {
 const { temperature: temperatures } = airTableRange;
 const near = [55_000, 87_500, 120_000] as const;
 const wide = [50_000, 500_000, 1_200_000] as const;
-const degree = 10;
+const degree = 9;
 
 function tableOf(property: (temperature: number, molarDensity: number) => number) {
   return smoothTable(temperatures, near, degree, (t, p) => property(t, dryAirMolarDensity(t, p)));

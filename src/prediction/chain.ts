@@ -1,7 +1,7 @@
 import { type AirState, airDensity, airState, airViscosity, vapourFraction } from './air.ts';
 import {
-  type Correlation,
   mixedNusselt,
+  type NusseltCorrelation,
   nusseltCylinderChurchillBernstein1977,
   nusseltCylinderChurchillChu1975,
   rayleighNumber,
@@ -53,8 +53,8 @@ export interface ChainSetup {
   readonly lineIsGauge: boolean;
   readonly shape: 'sphere' | 'wire';
   readonly weighed: boolean;
-  readonly forced: Correlation;
-  readonly natural: Correlation;
+  readonly forced: NusseltCorrelation;
+  readonly natural: NusseltCorrelation;
   readonly wires: readonly Fin[];
 }
 
@@ -218,7 +218,8 @@ export function evaluateChain(p: ChainParameters, setup: ChainSetup, errorFracti
     );
     rate = jointRate(bare, (p.stemFactor * conductance) / heatCapacity, slowness);
   }
-  const total = (rate * heatCapacity) / area;
+  const stem = ((rate - bare) * heatCapacity) / area;
+  const total = convection + radiation + stem;
   const inside = sphere ? exactOverLumped((total * p.diameter) / (2 * p.conductivity)) : 1;
   return {
     air,
@@ -235,7 +236,7 @@ export function evaluateChain(p: ChainParameters, setup: ChainSetup, errorFracti
     nusselt,
     convection,
     radiation,
-    stem: total - convection - radiation,
+    stem,
     total,
     heatCapacity,
     lumpedTimeConstant: 1 / rate,
@@ -244,11 +245,20 @@ export function evaluateChain(p: ChainParameters, setup: ChainSetup, errorFracti
 }
 
 /**
- * Error fraction whose coefficient stands for the whole window: the mean of the error fraction over the time that an
- * exponential spends between the two, (from - to)/ln(from/to).
+ * Error fraction whose coefficient stands for the whole window: its power mean over the time that an exponential spends
+ * between the two ends. In a jet the rate changes about in proportion to the error fraction (power 1, the plain mean);
+ * in still air tau goes with its power -1/4 (Ra^1/4).
+ *
+ * @param window error fractions, from above to
+ * @param flow what the body cools in
  */
-export function representativeFraction(window: { readonly from: number; readonly to: number }): number {
-  return (window.from - window.to) / Math.log(window.from / window.to);
+export function representativeFraction(
+  window: { readonly from: number; readonly to: number },
+  flow: ChainSetup['flow'],
+): number {
+  const power = flow === 'still' ? -0.25 : 1;
+  const mean = (window.from ** power - window.to ** power) / (power * Math.log(window.from / window.to));
+  return mean ** (1 / power);
 }
 
 /**

@@ -15,7 +15,7 @@ export interface FlowNumbers {
 export type Geometry = 'sphere' | 'cylinder';
 type Range = readonly [low: number, high: number];
 
-export interface Correlation {
+export interface NusseltCorrelation {
   readonly id: string;
   readonly geometry: Geometry;
   readonly convection: 'forced' | 'natural';
@@ -109,7 +109,7 @@ export function nusseltCylinderChurchillChu1975({ rayleigh, prandtl }: FlowNumbe
 }
 
 /** Every correlation, the one that is used where none is asked for first in its geometry and convection. */
-export const correlations: readonly Correlation[] = [
+export const correlations: readonly NusseltCorrelation[] = [
   {
     id: 'nusselt_sphere_whitaker_1972',
     geometry: 'sphere',
@@ -173,7 +173,7 @@ export const correlations: readonly Correlation[] = [
 ];
 
 /** The correlation with an id, if there is one. */
-export function findCorrelation(id: string): Correlation | undefined {
+export function findCorrelation(id: string): NusseltCorrelation | undefined {
   return correlations.find((correlation) => correlation.id === id);
 }
 

@@ -1,11 +1,11 @@
 export { type AirState, airDensity, airState, airViscosity, vapourFraction } from './air.ts';
 export {
-  type Correlation,
   correlations,
   type FlowNumbers,
   findCorrelation,
   type Geometry,
   mixedNusselt,
+  type NusseltCorrelation,
 } from './convection.ts';
 export {
   type Body,

@@ -32,7 +32,7 @@ export function findReferenceCondition(id: string): ReferenceCondition | undefin
 }
 
 /** Specific gas constant of dry air in the US Standard Atmosphere 1976, J/(kg K). */
-export const airGasConstant = 287.052_87;
+const airGasConstant = 287.052_87;
 
 /** Density of dry air as an ideal gas, kg/m³. Temperature in K, absolute pressure in Pa. */
 export function idealAirDensity(temperature: number, pressure: number): number {

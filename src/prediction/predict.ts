@@ -10,7 +10,7 @@ import {
 import type { Remark } from '../remark/index.ts';
 import { evaluateChain } from './chain.ts';
 import type { PredictionInput } from './input.ts';
-import { packParameters, placeOfParameter, unpackParameters } from './pack.ts';
+import { parameterRow, placeInRow, setFromRow, type VariedParameters } from './parameter-row.ts';
 import { predictTimeConstant, type TimeConstantPrediction } from './predict-time-constant.ts';
 import { remark } from './sentence.ts';
 import { type PreparedChain, prepareChain } from './setup.ts';
@@ -72,11 +72,13 @@ function rateModel(
   { parameters, setup, fraction }: PreparedChain,
   names: readonly ParameterName[],
 ): (values: readonly number[]) => number {
-  const all = packParameters(parameters);
-  const places = names.map(placeOfParameter);
+  const varied: VariedParameters = { ...parameters };
+  const row = parameterRow(parameters);
+  const places = Uint8Array.from(names, placeInRow);
   return (values) => {
-    for (let i = 0; i < places.length; i += 1) all[places[i] as number] = values[i] as number;
-    return 1 / evaluateChain(unpackParameters(all), setup, fraction).timeConstant;
+    for (let i = 0; i < places.length; i += 1) row[places[i] as number] = values[i] as number;
+    setFromRow(row, varied);
+    return 1 / evaluateChain(varied, setup, fraction).timeConstant;
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Remark } from '../remark/index.ts';
 import type { ChainState } from './chain.ts';
-import type { Correlation } from './convection.ts';
+import type { NusseltCorrelation } from './convection.ts';
 import type { PredictionInput } from './input.ts';
 import { jetRemarks } from './jet-remarks.ts';
 import { remark, shown } from './sentence.ts';
@@ -18,7 +18,7 @@ export interface PredictionFindings {
 }
 
 function rangeRemark(
-  correlation: Correlation,
+  correlation: NusseltCorrelation,
   what: 'reynolds' | 'prandtl' | 'rayleigh',
   name: string,
   value: number,

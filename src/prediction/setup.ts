@@ -1,7 +1,7 @@
 import { airDensity } from './air.ts';
 import type { ChainParameters, ChainSetup } from './chain.ts';
 import { representativeFraction } from './chain.ts';
-import { type Correlation, correlations, findCorrelation, type Geometry } from './convection.ts';
+import { correlations, findCorrelation, type Geometry, type NusseltCorrelation } from './convection.ts';
 import type { MeteredJet, PredictionInput } from './input.ts';
 import type { Fin } from './losses.ts';
 import { solidState } from './solids.ts';
@@ -14,7 +14,7 @@ export interface PreparedChain {
   readonly fraction: number;
 }
 
-function usual(geometry: Geometry, convection: 'forced' | 'natural'): Correlation {
+function usual(geometry: Geometry, convection: 'forced' | 'natural'): NusseltCorrelation {
   const found = correlations.find((c) => c.geometry === geometry && c.convection === convection);
   if (found === undefined) throw new Error(`there is no correlation for ${convection} convection`);
   return found;
@@ -75,7 +75,7 @@ export function prepareChain(input: PredictionInput): PreparedChain {
   const { room, flow, body, cooling } = input;
   const geometry: Geometry = body.shape === 'sphere' ? 'sphere' : 'cylinder';
   const asked = input.correlation === null ? undefined : findCorrelation(input.correlation);
-  const fraction = representativeFraction(cooling.window);
+  const fraction = representativeFraction(cooling.window, flow.kind);
   const air = flow.kind === 'still' ? room : flow;
   const bodyTemperature = air.temperature + fraction * (cooling.start - air.temperature);
   const solid = solidState(body.material, bodyTemperature);

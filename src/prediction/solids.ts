@@ -2,7 +2,7 @@
 export type SourceStatus = 'confirmed' | 'unconfirmed';
 
 /** Properties at one temperature. */
-export interface SolidPoint {
+interface SolidPoint {
   /** K. */
   readonly temperature: number;
   /** J/(kg K). */
