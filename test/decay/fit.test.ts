@@ -89,7 +89,7 @@ describe('the exponential fit', () => {
   });
 
   it('says how ln tau answers to each block, to the ambient and to a drift', () => {
-    const input = simulate({ ...airy, white: 0.05, correlated: [[0.1, 0.5]] }, 3, 150);
+    const input = simulate({ ...airy, white: 0.05, correlated: [[0.1, 0.5]] }, 7, 150);
     const fit = fitted(input);
     const change = (other: Partial<DecayFitInput>) =>
       fitted({ ...input, ...other }).lnTimeConstant - fit.lnTimeConstant;
