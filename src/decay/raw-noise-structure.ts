@@ -16,7 +16,7 @@ export interface NoiseParts {
  * @param values without trend
  * @returns distances, about evenly spaced in their logarithm up to an eighth of the readings, and the halves
  */
-export function structureFunction(values: Float64Array): { distance: number[]; half: number[] } {
+function structureFunction(values: Float64Array): { distance: number[]; half: number[] } {
   const distance: number[] = [];
   const half: number[] = [];
   const most = Math.floor(values.length / 8);

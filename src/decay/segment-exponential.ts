@@ -118,7 +118,7 @@ function project(series: Series, timeConstant: number, priorValue: number, weigh
 }
 
 /** Place of the smallest value of a function with one minimum between two bounds (golden section). */
-export function goldenSection(f: (x: number) => number, from: number, to: number, rounds = 30): number {
+function goldenSection(f: (x: number) => number, from: number, to: number, rounds = 30): number {
   const ratio = (Math.sqrt(5) - 1) / 2;
   let low = from;
   let high = to;

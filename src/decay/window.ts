@@ -25,7 +25,7 @@ export interface CutBlocks {
 }
 
 /** Most blocks that a fit is made on. */
-export const mostBlocks = 1000;
+const mostBlocks = 1000;
 
 /** A block with less than this share of its readings is left out. */
 const leastShare = 0.7;
