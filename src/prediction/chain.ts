@@ -36,8 +36,10 @@ export interface ChainParameters {
   readonly conductivity: number;
   readonly emissivity: number;
   readonly startTemperature: number;
-  /** Factors about 1: what the heat along wires, the air's properties and the correlation are multiplied by;
-   * below zero counts as zero. */
+  /**
+   * Factors about 1: what the conductance of the wires, the air's properties and the Nusselt numbers of body and wires
+   * are multiplied by; a Nusselt number below zero counts as zero.
+   */
   readonly stemFactor: number;
   readonly airConductivityFactor: number;
   readonly airViscosityFactor: number;
@@ -122,7 +124,7 @@ function streamOf(p: ChainParameters, setup: ChainSetup): Stream {
   return { massFlow, nozzleSpeed, speed: decay * nozzleSpeed, temperature, vapour };
 }
 
-/** Coefficient about a wire that leaves the body, W/(m² K): forced, or in still air natural. */
+/** Coefficient about a wire that leaves the body, W/(m² K), by the correlation: forced, or in still air natural. */
 function wireCoefficient(diameter: number, film: AirState, speed: number, excess: number): number {
   const flow = {
     reynolds: (film.density * speed * diameter) / film.viscosity,
@@ -141,11 +143,13 @@ function stemOf(
   film: AirState,
   speed: number,
   excess: number,
+  nusseltFactor: number,
 ): { conductance: number; slowness: number } {
   let conductance = 0;
   let weighted = 0;
   for (const wire of wires) {
-    const h = wireCoefficient(wire.diameter, film, speed, excess);
+    const h = nusseltFactor * wireCoefficient(wire.diameter, film, speed, excess);
+    if (h === 0) continue;
     const one = finConductance(wire, h);
     conductance += one;
     weighted += one * wireTimeConstant(wire, h);
@@ -196,8 +200,9 @@ export function evaluateChain(p: ChainParameters, setup: ChainSetup, errorFracti
     prandtl: film.prandtl * prandtlFactor,
     viscosityRatio,
   });
-  const nusselt =
-    Math.max(p.nusseltFactor, 0) * mixedNusselt(setup.forced.geometry, nusseltForced, nusseltNatural);
+  // One factor for body and wires: the turbulence of the jet, the usual reason for it, moves both.
+  const nusseltFactor = Math.max(p.nusseltFactor, 0);
+  const nusselt = nusseltFactor * mixedNusselt(setup.forced.geometry, nusseltForced, nusseltNatural);
   const inStill = setup.flow === 'still' ? film : fluid;
   const convection = (nusselt * inStill.conductivity * p.airConductivityFactor) / p.diameter;
   const radiation = radiationCoefficient(p.emissivity, surfaceTemperature, p.roomTemperature);
@@ -215,6 +220,7 @@ export function evaluateChain(p: ChainParameters, setup: ChainSetup, errorFracti
       film,
       speed,
       (surfaceTemperature - temperature) / 2,
+      nusseltFactor,
     );
     rate = jointRate(bare, (p.stemFactor * conductance) / heatCapacity, slowness);
   }

@@ -27,7 +27,7 @@ const sphere = (setup: ChainSetup) => setup.shape === 'sphere';
 export const predictionParameters: readonly PredictionParameter[] = [
   {
     name: 'nusseltFactor',
-    description: 'what the correlation is off by',
+    description: 'what the correlations are off by, about body and wires alike',
     unit: '1',
     // Replaced by the accuracy that the user states for correlations.
     typical: { absolute: 0.15 },
@@ -182,7 +182,7 @@ export const predictionParameters: readonly PredictionParameter[] = [
   },
   {
     name: 'stemFactor',
-    description: 'what the heat along the wires is off by',
+    description: 'what the conductance of the wires is off by',
     unit: '1',
     typical: { absolute: 0.3 },
     used: (setup) => setup.wires.length > 0,

@@ -6,6 +6,7 @@ import {
   findCorrelation,
   mixedNusselt,
   nusseltCylinderChurchillBernstein1977,
+  nusseltCylinderChurchillChu1975,
   nusseltSphereAchenbach1978,
   nusseltSphereChurchill1983,
   nusseltSphereRanzMarshall1952,
@@ -51,6 +52,16 @@ describe('the formulas give the values computed apart from them', () => {
       expect(close(nusselt, row.number('nusselt'))).toBeLessThan(1e-9);
     }
   });
+});
+
+test('a warm pipe in a room: Cengel, Ex. 9-1, Nu 17.40 at Ra 1.869e6 and Pr 0.7241 (from memory)', () => {
+  const nusselt = nusseltCylinderChurchillChu1975({
+    reynolds: 0,
+    rayleigh: 1.869e6,
+    prandtl: 0.7241,
+    viscosityRatio: 1,
+  });
+  expect(Math.abs(nusselt - 17.4)).toBeLessThan(0.01);
 });
 
 describe('every row of the table', () => {

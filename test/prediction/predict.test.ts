@@ -62,6 +62,14 @@ describe('the accuracy of the correlation', () => {
     expect(at(1).standardUncertainty / at(2).standardUncertainty).toBeCloseTo(2, 6);
   });
 
+  test('moves the wires along with the body: a junction on long wires is known no better than they are', () => {
+    const junction = { ...brassInJet.body, diameter: 1e-3, wires: thermocouple };
+    for (const input of [brassInJet, brassInStillAir]) {
+      const { value, standardUncertainty } = predict({ ...input, body: junction }, { draws: 0 }).timeConstant;
+      expect(standardUncertainty / value).toBeGreaterThan(0.1);
+    }
+  });
+
   test('dominates a usual budget', () => {
     const [first] = predict(brassInJet, { draws: 0 }).budget;
     expect(first?.input).toBe('nusseltFactor');
