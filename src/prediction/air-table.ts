@@ -32,48 +32,61 @@ function tableOf(property: (temperature: number, molarDensity: number) => number
   return smoothTable(temperatures, near, degree, (t, p) => property(t, dryAirMolarDensity(t, p)));
 }
 
-const specificHeat = tableOf(dryAirSpecificHeat);
-const viscosity = tableOf(dryAirViscosity);
-const conductivity = tableOf(dryAirConductivity);
-/** (Z - 1)/p, 1/Pa. */
-const departure = smoothTable(temperatures, wide, degree, (t, p) => (dryAirCompressibility(t, p) - 1) / p);
-const vapourViscosity = smoothTable(temperatures, near, degree, waterVapourViscosity);
-const vapourConductivity = smoothTable(temperatures, near, degree, waterVapourConductivity);
-const vapourSpecificHeat = smoothTable(temperatures, near, degree, waterVapourSpecificHeat);
+function build() {
+  return {
+    specificHeat: tableOf(dryAirSpecificHeat),
+    viscosity: tableOf(dryAirViscosity),
+    conductivity: tableOf(dryAirConductivity),
+    /** (Z - 1)/p, 1/Pa. */
+    departure: smoothTable(temperatures, wide, degree, (t, p) => (dryAirCompressibility(t, p) - 1) / p),
+    vapourViscosity: smoothTable(temperatures, near, degree, waterVapourViscosity),
+    vapourConductivity: smoothTable(temperatures, near, degree, waterVapourConductivity),
+    vapourSpecificHeat: smoothTable(temperatures, near, degree, waterVapourSpecificHeat),
+  } as const;
+}
+
+let built: ReturnType<typeof build> | null = null;
+
+/** The tables, made when first asked for: they take longer than a program's start should. */
+function tables(): ReturnType<typeof build> {
+  built ??= build();
+  return built;
+}
 
 /** Density of dry air, kg/m³. Temperature in K, absolute pressure in Pa. */
 export function tabulatedDensity(temperature: number, pressure: number): number {
   return (
-    dryAirIdealDensity(temperature, pressure) / (1 + pressure * smoothValue(departure, temperature, pressure))
+    dryAirIdealDensity(temperature, pressure) /
+    (1 + pressure * smoothValue(tables().departure, temperature, pressure))
   );
 }
 
 /** Specific heat of dry air, J/(kg K). Temperature in K, pressure in Pa. */
 export function tabulatedSpecificHeat(temperature: number, pressure: number): number {
-  return smoothValue(specificHeat, temperature, pressure);
+  return smoothValue(tables().specificHeat, temperature, pressure);
 }
 
 /** Viscosity of dry air, Pa s. Temperature in K, pressure in Pa. */
 export function tabulatedViscosity(temperature: number, pressure: number): number {
-  return smoothValue(viscosity, temperature, pressure);
+  return smoothValue(tables().viscosity, temperature, pressure);
 }
 
 /** Thermal conductivity of dry air, W/(m K). Temperature in K, pressure in Pa. */
 export function tabulatedConductivity(temperature: number, pressure: number): number {
-  return smoothValue(conductivity, temperature, pressure);
+  return smoothValue(tables().conductivity, temperature, pressure);
 }
 
 /** Viscosity of water vapour, Pa s. Temperature in K. */
 export function tabulatedVapourViscosity(temperature: number): number {
-  return smoothValue(vapourViscosity, temperature, 0);
+  return smoothValue(tables().vapourViscosity, temperature, 0);
 }
 
 /** Thermal conductivity of water vapour, W/(m K). Temperature in K. */
 export function tabulatedVapourConductivity(temperature: number): number {
-  return smoothValue(vapourConductivity, temperature, 0);
+  return smoothValue(tables().vapourConductivity, temperature, 0);
 }
 
 /** Specific heat of water vapour, J/(kg K). Temperature in K. */
 export function tabulatedVapourSpecificHeat(temperature: number): number {
-  return smoothValue(vapourSpecificHeat, temperature, 0);
+  return smoothValue(tables().vapourSpecificHeat, temperature, 0);
 }
