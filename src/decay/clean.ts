@@ -69,25 +69,38 @@ export function cleanBlocks(blocks: Blocks, span: Span): CleanBlocks {
   const step = converterStep(work.mean.slice(0, 4096).sort());
   let readings = dropExtremes(work, step, times);
   const keep = standingIn(work.mean, step);
+  let length = 0;
   keep.forEach((stays, i) => {
-    if (stays) return;
+    if (stays) {
+      length++;
+      return;
+    }
     readings += at(work.count, i);
     times.push(at(work.time, i));
   });
-  const kept = (values: Float64Array) => values.filter((_, i) => keep[i]);
-  const length = keep.filter((stays) => stays).length;
   return {
     length,
     width: blocks.width,
-    cell: kept(work.cell),
-    time: kept(work.time),
-    count: kept(work.count),
-    mean: kept(work.mean),
-    squares: kept(work.squares),
-    min: kept(work.min),
-    max: kept(work.max),
+    cell: kept(work.cell, keep, length),
+    time: kept(work.time, keep, length),
+    count: kept(work.count, keep, length),
+    mean: kept(work.mean, keep, length),
+    squares: kept(work.squares, keep, length),
+    min: kept(work.min, keep, length),
+    max: kept(work.max, keep, length),
     removed: { readings, times: times.sort((a, b) => a - b).slice(0, mostTimes) },
   };
+}
+
+/** The values that stay; the same array where all do. */
+function kept(values: Float64Array, keep: Uint8Array, length: number): Float64Array {
+  if (length === values.length) return values;
+  const out = new Float64Array(length);
+  let to = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (keep[i]) out[to++] = at(values, i);
+  }
+  return out;
 }
 
 interface Work {
@@ -115,6 +128,8 @@ function dropExtremes(work: Work, step: number, times: number[]): number {
       // The further one first: it draws the mean of the others along.
       const up = at(work.max, i) - at(work.mean, i);
       const down = at(work.mean, i) - at(work.min, i);
+      // The mean of the others lies at most half as far again from an extreme, for three readings or more.
+      if (1.5 * Math.max(up, down) <= limit * usual) continue;
       for (const extreme of up >= down ? [work.max, work.min] : [work.min, work.max]) {
         const n = at(work.count, i);
         const x = at(extreme, i);
@@ -134,12 +149,12 @@ function dropExtremes(work: Work, step: number, times: number[]): number {
 }
 
 /** Which values do not stand out of their neighbours. */
-function standingIn(values: Float64Array, step: number): boolean[] {
+function standingIn(values: Float64Array, step: number): Uint8Array {
   const raw = departuresFromNeighbours(values);
   // The curvature of a decay is much the same over a few points; what is left of it is not a stray.
   const usual = runningMedian(raw, 3);
   const departures = raw.map((d, i) => d - at(usual, i));
-  const keep = Array.from(values, () => true);
+  const keep = new Uint8Array(values.length).fill(1);
   for (let from = 0; from < values.length; from += chunk) {
     const to = Math.min(values.length, from + chunk);
     // The last chunk may be short: its scale is taken from as many points further back.
@@ -149,7 +164,8 @@ function standingIn(values: Float64Array, step: number): boolean[] {
     const scale = Math.max(scaledMad(local), step / 2, 1e-5 * range, 1e-12);
     for (let i = from; i < to; i++) {
       const departure = Math.abs(at(departures, i));
-      keep[i] = departure <= strayLimit * scale || departure <= ownShare * neighbourRange(values, i);
+      const stays = departure <= strayLimit * scale || departure <= ownShare * neighbourRange(values, i);
+      keep[i] = stays ? 1 : 0;
     }
   }
   return keep;
@@ -180,6 +196,6 @@ export function departuresFromNeighbours(values: Float64Array): Float64Array {
 }
 
 /** Which block means to keep by the same rule, for blocks that were pooled from many readings. */
-export function withoutStrays(values: Float64Array, step: number): boolean[] {
+export function withoutStrays(values: Float64Array, step: number): Uint8Array {
   return standingIn(values, step);
 }

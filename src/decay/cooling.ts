@@ -28,14 +28,14 @@ export interface FittedCooling {
  */
 export function fitCooling(
   trace: Trace,
-  { segments, rough }: Segmentation,
+  { segments, rough, fitFrom }: Segmentation,
   settings: DecaySettings,
 ): FittedCooling | null {
   const { cooling, heatOff } = segments;
-  if (cooling === null || rough === null) return null;
-  const length = cooling.to - cooling.from;
-  const width = chooseBlockWidth(trace, length, rough.timeConstant, settings.mains);
-  const blocks = cutBlocks(trace, cooling, width);
+  if (cooling === null || rough === null || fitFrom === null) return null;
+  const span = { from: fitFrom, to: cooling.to };
+  const width = chooseBlockWidth(trace, span.to - span.from, rough.timeConstant, settings.mains);
+  const blocks = cutBlocks(trace, span, width);
   const baseline =
     segments.baseline === null ? null : baselineLevel(cutBlocks(trace, segments.baseline, width));
   const prior = ambientPrior(settings, baseline);
@@ -48,13 +48,13 @@ export function fitCooling(
     guess: {
       timeConstant: rough.timeConstant,
       ambient: rough.ambient,
-      amplitude: rough.excess * Math.exp(-(cooling.from - rough.origin) / rough.timeConstant),
+      amplitude: rough.excess * Math.exp(-(span.from - rough.origin) / rough.timeConstant),
     },
   };
   const fit = fitDecay({ ...input, ambient: prior });
   if (fit.kind === 'failed') return { blocks, baseline, prior, fit, adequacy: null, free: null };
   const free = prior.kind === 'fitted' ? fit : fitDecay({ ...input, ambient: { kind: 'fitted' } });
-  const early = heatOff === null ? null : { heatOff, ...earlyBlocks(trace, heatOff, cooling.from, width) };
+  const early = heatOff === null ? null : { heatOff, ...earlyBlocks(trace, heatOff, span.from, width) };
   return {
     blocks,
     baseline,
@@ -65,16 +65,16 @@ export function fitCooling(
   };
 }
 
-/** Blocks between the heat going off and the clean cooling, on the grid of the cooling. */
+/** Blocks between the heat going off and the start of the fit, on the grid of the fit. */
 function earlyBlocks(
   trace: Trace,
   heatOff: number,
-  coolingFrom: number,
+  fitFrom: number,
   width: BlockWidth,
 ): Pick<CutBlocks, 'time' | 'value'> {
   const cell = trace.blocks.width;
-  // The cooling's first block starts at the first cell that lies inside.
-  const first = Math.ceil(coolingFrom / cell - 1e-6) * cell;
+  // The fit's first block starts at the first cell that lies inside.
+  const first = Math.ceil(fitFrom / cell - 1e-6) * cell;
   const whole = Math.floor((first - heatOff) / width.width);
   if (whole < 1) return { time: new Float64Array(0), value: new Float64Array(0) };
   const span = { from: first - whole * width.width, to: first - trace.samplePeriod };

@@ -109,7 +109,8 @@ export function placeMarks(
   const tail = knee?.tail ?? 0;
   const origin = heatOff ?? byHand?.from ?? at(fine.time, 0);
   const last = at(trace.blocks.time, trace.blocks.length - 1);
-  const cooling = byHand ?? cleanCooling(origin, heatOff !== null, tau, tail, Math.min(endTime, last));
+  const settled = heatOff === null ? origin : heatOff + settling(tau, tail);
+  const cooling = byHand ?? spanOf(settled, Math.min(endTime, last, origin + 10 * tau));
   const heating = onset === null ? null : { from: onset.time, to: heatOff ?? topTime };
   const heated = found.falls.filter((fall) => fall.bottom !== null).indexOf(chosen);
   return {
@@ -134,6 +135,8 @@ export function placeMarks(
     noise,
     resolution: fine.width,
     tail,
+    fitFrom:
+      cooling === null ? null : byHand ? byHand.from : Math.max(cooling.from, fitStartTime(heatOff, tau)),
     endFraction: cooling ? Math.exp(-(cooling.to - origin) / tau) : null,
     heatingUsed: heated < 0 ? null : heated + 1,
     byHand: { baseline: settings.baseline !== null, cooling: byHand !== null },
@@ -145,12 +148,19 @@ function neighbourhood(trace: Trace, found: Found, from: number, to: number, poi
   return withoutSpikes(oriented(reduceBlocks(trace.blocks, { from, to }, points, 0), found.sign));
 }
 
-/** Clean cooling by the fixed rule; null where nothing is left. */
-function cleanCooling(origin: number, heated: boolean, tau: number, tail: number, end: number): Span | null {
+/** For how long after the heat is off hot air may linger, s: the fixed rule, longer where a tail was seen. */
+function settling(tau: number, tail: number): number {
+  return Math.max(Math.min(1, 0.35 * tau), Math.min(4 * tail, 0.7 * tau));
+}
+
+/** When the first part of the fall is over, in which a body that is not quite lumped still settles, s. */
+function fitStartTime(heatOff: number | null, tau: number): number {
+  if (heatOff === null) return Number.NEGATIVE_INFINITY;
   const fraction = tau > 10 ? 0.9 : 0.95;
-  const settle = Math.max(-Math.log(fraction) * tau, Math.min(1, 0.35 * tau), Math.min(4 * tail, 0.7 * tau));
-  const from = heated ? origin + settle : origin;
-  const to = Math.min(end, origin + 10 * tau);
+  return heatOff - Math.log(fraction) * tau;
+}
+
+function spanOf(from: number, to: number): Span | null {
   return to > from ? { from, to } : null;
 }
 

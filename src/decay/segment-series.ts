@@ -144,9 +144,20 @@ export function oriented(series: Series, sign: 1 | -1): Series {
  */
 export function runningMedian(values: Float64Array, halfWidth: number): Float64Array {
   const result = new Float64Array(values.length);
+  const window = new Float64Array(2 * halfWidth + 1);
   for (let i = 0; i < values.length; i++) {
     const half = Math.min(halfWidth, i, values.length - 1 - i);
-    const window = values.slice(i - half, i + half + 1).sort();
+    let filled = 0;
+    // Sorted as it fills: for a handful of values that is the quickest way.
+    for (let k = i - half; k <= i + half; k++) {
+      const value = at(values, k);
+      let place = filled++;
+      while (place > 0 && at(window, place - 1) > value) {
+        window[place] = at(window, place - 1);
+        place--;
+      }
+      window[place] = value;
+    }
     result[i] = at(window, half);
   }
   return result;

@@ -30,6 +30,11 @@ export interface Segmentation {
   readonly resolution: number;
   /** Decay time of hot air after the heat is off, s; 0 where none was seen. */
   readonly tail: number;
+  /**
+   * Where the fit starts, s: with the clean cooling, but not before the first tenth of the fall (the first
+   * twentieth below 10 s) is over; null without a cooling.
+   */
+  readonly fitFrom: number | null;
   /** Error fraction at the end of the cooling, by the rough exponential; null without one. */
   readonly endFraction: number | null;
   /** Which of the heatings was taken, counted from 1; null where none was. */

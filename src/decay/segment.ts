@@ -28,9 +28,10 @@ const leastOverNoise = 20;
  *
  * Turning points of the smoothed signal give the falls; one is chosen, its lower half gives a rough
  * exponential, and from there the marks are placed on a finer series of the neighbourhood. The clean cooling
- * starts where the error fraction is below 0.95 (0.9 above 10 s) and at least min(1 s, 0.35 τ) after the heat
- * is off, later where a dying hot stream was seen; it ends before the next rise, at the end of the recording,
- * or ten time constants after the heat is off. Nothing is thrown: what a recording does not have is null.
+ * starts min(1 s, 0.35 τ) after the heat is off, later where a dying hot stream was seen; it ends before the
+ * next rise, at the end of the recording, or ten time constants after the heat is off. The fit starts with it,
+ * but not before the error fraction is below 0.95 (0.9 above 10 s). Nothing is thrown: what a recording does
+ * not have is null.
  *
  * @param trace recording in °C
  * @param settings see there
@@ -109,6 +110,7 @@ function emptySegmentation(series: Series, noise: number, settings: SegmentSetti
     noise,
     resolution: series.width,
     tail: 0,
+    fitFrom: null,
     endFraction: null,
     heatingUsed: null,
     byHand: { baseline: settings.baseline !== null, cooling: settings.cooling !== null },
