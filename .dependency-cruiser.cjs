@@ -52,7 +52,7 @@ module.exports = {
       comment: `other rooms enter ${room} by its index file`,
       severity: 'error',
       from: { path: '^src/', pathNot: `^src/${room}/` },
-      to: { path: `^src/${room}/`, pathNot: `^src/${room}/(index|files)[.]ts$` },
+      to: { path: `^src/${room}/`, pathNot: `^src/${room}/(index|files|terminal)[.]ts$` },
     })),
     ...pure.map((room) => ({
       name: `pure-${room}`,

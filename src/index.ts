@@ -2,6 +2,7 @@
 export * from './decay/index.ts';
 export * from './experiment/index.ts';
 export * from './figure/index.ts';
+export * from './figure/terminal.ts';
 export * from './practice/index.ts';
 export * from './prediction/index.ts';
 export * from './quantity/index.ts';

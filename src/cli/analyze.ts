@@ -1,6 +1,5 @@
 import { stat } from 'node:fs/promises';
 import { readRecordingFile } from '../recording/files.ts';
-import { readExperiment } from '../store/index.ts';
 import { type AnalysisWishes, type AnalyzedFile, analyzeFile } from './analysis.ts';
 import { chainWishes } from './chain-wishes.ts';
 import { figurePath, writeFigure } from './figure-file.ts';
@@ -45,7 +44,7 @@ export async function analyze(
 }
 
 async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisWishes> {
-  const experiment = options.experiment === undefined ? null : await readExperiment(options.experiment);
+  const experiment = options.experiment === undefined ? null : await experimentIn(options.experiment);
   const read = readWishes(options);
   const zero =
     options.zeroRecording === undefined
@@ -60,6 +59,12 @@ async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisWishes> {
     settings: decayWishes(options, experiment),
     zero,
   };
+}
+
+/** The schema and YAML are only loaded where an experiment file is named. */
+async function experimentIn(folder: string) {
+  const { readExperiment } = await import('../store/index.ts');
+  return readExperiment(folder);
 }
 
 async function withProgress(

@@ -1,5 +1,5 @@
 import type { Decay, Estimate } from '../decay/index.ts';
-import { brailleChart } from '../figure/index.ts';
+import { brailleChart } from '../figure/terminal.ts';
 import { formatAtPlace, formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
 import type { Span } from '../remark/index.ts';
 import type { AnalyzedFile } from './analysis.ts';

@@ -1,4 +1,3 @@
-export { type BrailleChart, brailleChart, brailleStrip } from './braille.ts';
 export { budgetFigure, budgetTable } from './budget.ts';
 export { type CollapseSeries, collapseFigure, collapseTable, strip } from './collapse.ts';
 export type { FigureOptions, ThemeOptions } from './frame.ts';

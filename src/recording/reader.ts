@@ -177,7 +177,7 @@ function checkOptions(options: ReadOptions): void {
   if (rate !== undefined && !(rate > 1e-9 && rate < 1e12))
     bad(`A rate of ${rate} Hz cannot be.`, 'Give --rate in Hz.');
   if (segment !== undefined && !(Number.isInteger(segment) && segment >= 1)) {
-    bad(`There is no part ${segment}.`, 'Count parts with --segment from 1.');
+    bad(`There is no part ${segment}.`, 'Count parts with --part from 1.');
   }
   if (decimal !== undefined && decimal === thousands) {
     bad('The decimal mark and the thousands mark cannot be the same.', 'Change --decimal or --thousands.');
@@ -196,7 +196,7 @@ function choose(plan: Plan, parts: Parts, options: ReadOptions): ChosenPart {
       plan.name,
       null,
       `There is no part ${options.segment} in it.`,
-      'Give --segment a smaller number, or leave it out to take the longest part.',
+      'Give --part a smaller number, or leave it out to take the longest part.',
     );
   }
   if (chosen.part.samples < 2) {
@@ -257,7 +257,7 @@ function partRemarks({ part, number, count, listed }: ChosenPart): Remark[] {
       code: 'header-repeated',
       severity: 'caution',
       message: `The logger began ${count} times: ${list.join(', ')}${count > listed.length ? ' and more' : ''}; part ${number} from line ${part.firstLine} was taken${number === count ? '' : ', later ones follow'}.`,
-      action: 'Without --segment the longest part is taken; name another one with --segment.',
+      action: 'Without --part the longest part is taken; name another one with --part.',
     },
   ];
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { brailleChart, brailleStrip } from '../../src/figure/index.ts';
+import { brailleChart, brailleStrip } from '../../src/figure/terminal.ts';
 import { anyText } from './texts.ts';
 
 describe('the terminal plot', () => {
