@@ -1,3 +1,4 @@
+import type { Span } from '../remark/index.ts';
 import type { ClassroomInput } from './classroom-types.ts';
 import { at, firstAtOrAfter } from './segment-series.ts';
 
@@ -85,4 +86,19 @@ function crossingOf(
     return at(time, i) - ((level - below) / (above - below)) * (at(time, i) - at(time, i - 1));
   }
   return null;
+}
+
+/** Stretches of which single readings would make the hottest reading and the crossing exact. */
+export function readingsWanted(input: ClassroomInput): Span[] {
+  const wanted: Span[] = [];
+  const asking = {
+    ...input,
+    readings: (span: Span) => {
+      wanted.push(span);
+      return { time: [], value: [] };
+    },
+  };
+  const start = hottestReading(asking);
+  if (start !== null) firstCrossing(asking, start);
+  return wanted;
 }

@@ -1,7 +1,7 @@
 import type { Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { ambientUsed } from './ambient.ts';
-import { classroomEstimates } from './classroom.ts';
+import { readingsWanted } from './classroom-start.ts';
 import type { ClassroomInput } from './classroom-types.ts';
 import { type FittedCooling, fitCooling } from './cooling.ts';
 import type { DecayFit } from './fit-types.ts';
@@ -54,17 +54,8 @@ export function prepareDecay(trace: Trace, settings: DecaySettings): PreparedDec
   }
   const ambient = ambientUsed(cooling.prior, cooling.fit, cooling.baseline, settings);
   const input = classroomInput(base, cooling, cooling.fit, ambient);
-  const wanted: Span[] = [];
-  if (trace.blocks.width > 1.5 * trace.samplePeriod) {
-    classroomEstimates({
-      ...input,
-      readings: (span) => {
-        wanted.push(span);
-        return { time: [], value: [] };
-      },
-    });
-  }
-  return { ...base, classroom: { input, ambient }, readingsWanted: wanted };
+  const coarse = trace.blocks.width > 1.5 * trace.samplePeriod;
+  return { ...base, classroom: { input, ambient }, readingsWanted: coarse ? readingsWanted(input) : [] };
 }
 
 function classroomInput(

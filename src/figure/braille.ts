@@ -164,6 +164,9 @@ function within(value: number, low: number, high: number): number {
   return Number.isFinite(value) ? Math.min(Math.max(Math.round(value), low), high) : high;
 }
 
-function finite(values: ArrayLike<number>): number[] {
-  return Array.from(values).filter(drawable);
+function* finite(values: ArrayLike<number>): Generator<number> {
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i];
+    if (drawable(value)) yield value;
+  }
 }

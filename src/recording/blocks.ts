@@ -44,7 +44,7 @@ export class BlockAssembler {
     this.#samplePeriod = samplePeriod;
     this.#capacity = capacity;
     this.#factors = mainsFactors(samplePeriod);
-    this.#store = emptyStore(Math.min(capacity, 1024));
+    this.#store = emptyStore(Math.min(capacity, 1 << 13));
   }
 
   /**
