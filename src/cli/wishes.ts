@@ -1,6 +1,6 @@
 import type { DecaySettings } from '../decay/index.ts';
 import { usualDecaySettings } from '../decay/index.ts';
-import type { Experiment } from '../experiment/index.ts';
+import { type Experiment, entryOf } from '../experiment/index.ts';
 import { type Dimension, parseQuantity } from '../quantity/index.ts';
 import type { ChannelUnit, ReadOptions, TimeUnit } from '../recording/index.ts';
 
@@ -105,7 +105,7 @@ export function decayWishes(options: AnalyzeOptions, experiment: Experiment | nu
           ambientOffset: protocol['ambient-offset'],
           drift: protocol.drift,
           shortestBaseline: protocol.baseline,
-          target: protocol.target ?? null,
+          target: body?.target ?? protocol.target ?? null,
           limit: limits.length > 0 ? Math.min(...limits) : null,
           endFraction: protocol['end-fraction'],
         }),
@@ -129,7 +129,7 @@ function bodyOf(options: AnalyzeOptions, experiment: Experiment | null) {
   if (experiment === null) {
     throw new OptionError('--body names a body of an experiment file: give --experiment <folder> as well');
   }
-  const body = experiment.bodies[options.body];
+  const body = entryOf(experiment.bodies, options.body);
   if (body === undefined) {
     const known = Object.keys(experiment.bodies).join(', ') || 'none';
     throw new OptionError(`--body ${options.body}: the experiment file has no such body; it has: ${known}`);

@@ -1,2 +1,14 @@
-export { type Experiment, experimentSchema } from './schema.ts';
+export { entryOf } from './codes.ts';
+export { type Condition, conditionName, conditionsOf, type LeftOutCondition } from './conditions.ts';
+export type { FlowSetting, MeterReading } from './flow-reading.ts';
+export {
+  type ConditionPrediction,
+  type Missing,
+  predictionFor,
+  usualEmissivity,
+} from './prediction-input.ts';
+export { type AskedPath, type RecordingPlace, recordingPlace } from './recording-place.ts';
+export { experimentSchema } from './schema.ts';
+export type { Experiment } from './schema-keys.ts';
+export type { UncertainQuantity } from './written.ts';
 export { type Checked, type FileFault, parseChecked } from './yaml.ts';

@@ -1,5 +1,16 @@
-import { isNode, LineCounter, parseDocument } from 'yaml';
+import {
+  type Document,
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  LineCounter,
+  type Node,
+  parseDocument,
+  visit,
+} from 'yaml';
 import type { z } from 'zod';
+import { issueFaults, type PlacedFault, typeMessage } from './faults.ts';
 
 /** Something wrong in a text that a person wrote: where, what, and how to mend it. */
 export interface FileFault {
@@ -16,70 +27,136 @@ export type Checked<T> =
   | { readonly ok: false; readonly faults: readonly FileFault[] };
 
 /** Experiment files are written by hand: anything larger is not one. */
-const largestFile = 1 << 20;
+const largestFile = 1 << 18;
+/** Deeper nesting is no experiment, and would exhaust the stack of a parser. */
+const deepestNesting = 50;
+/** A person mends some and runs again; more would only be scrolled past. */
+const mostFaults = 50;
 
 /**
  * Reads YAML and holds it against a schema, with line numbers for everything that does not fit.
  *
- * Hostile files are expected: aliases are limited in number (an alias can stand for a tree of aliases), tags
- * beyond the core schema are refused, and the size is bounded.
+ * Hostile files are expected: size and nesting are bounded, aliases are limited in number (an alias can stand for a
+ * tree of aliases), and tags beyond the core schema are refused.
  *
- * @param text a YAML 1.2 document, at most 1 MiB
+ * @param text a YAML 1.2 document, at most 256 KiB
  * @param schema what the document must fit
  */
 export function parseChecked<S extends z.ZodType>(text: string, schema: S): Checked<z.output<S>> {
   if (text.length > largestFile) {
-    return refuse(1, 'the file is larger than 1 MiB; an experiment file is written by hand and much smaller');
+    return refuse('the file is larger than 256 KiB; an experiment file is written by hand and much smaller');
+  }
+  if (nesting(text) > deepestNesting) {
+    return refuse(
+      `brackets are nested more than ${deepestNesting} deep; an experiment file has no use for that`,
+    );
   }
   const lines = new LineCounter();
+  // Keys are kept as they are written: a code such as 060 is no number. Keys that stand twice are looked for below,
+  // in one pass; the parser would compare each with each.
   const document = parseDocument(text, {
     lineCounter: lines,
     schema: 'core',
     prettyErrors: false,
-    uniqueKeys: true,
+    uniqueKeys: false,
+    stringKeys: true,
   });
-  const broken = document.errors.map((error) => ({
-    line: lines.linePos(error.pos[0]).line,
-    place: '',
-    message: `${error.message}; YAML wants "key: value" with the same indent for keys of one level`,
-  }));
-  if (broken.length > 0) return { ok: false, faults: broken };
+  const lineAt = (offset: number) => lines.linePos(offset).line;
+  const broken = [
+    ...document.errors.map((error) => ({
+      line: lineAt(error.pos[0]),
+      place: '',
+      message: `${error.message}; YAML wants "key: value" with the same indent for keys of one level`,
+    })),
+    ...keysTwice(document).map(({ key, offset }) => ({
+      line: lineAt(offset),
+      place: short(key),
+      message: 'keys must be unique: this one stands here twice; keep one',
+    })),
+  ];
+  if (broken.length > 0) return { ok: false, faults: broken.slice(0, mostFaults) };
 
-  const lineOf = (path: readonly PropertyKey[]): number => {
-    for (let depth = path.length; depth > 0; depth--) {
-      const node = document.getIn(path.slice(0, depth), true);
-      if (isNode(node) && node.range) return lines.linePos(node.range[0]).line;
-    }
-    return 1;
-  };
   let plain: unknown;
   try {
     plain = document.toJS({ maxAliasCount: 20 });
   } catch {
-    return refuse(1, 'the file uses more YAML aliases than an experiment needs; write the values out');
+    return refuse('the file uses more YAML aliases than an experiment needs; write the values out');
   }
-  const checked = schema.safeParse(plain);
+  const lineOf = (path: readonly PropertyKey[]) => {
+    const offset = offsetOf(document, path);
+    return offset === null ? 1 : lineAt(offset);
+  };
+  const checked = schema.safeParse(plain, { error: typeMessage });
   if (checked.success) return { ok: true, value: checked.data, lineOf };
-  const faults = checked.error.issues.flatMap((issue): FileFault[] => {
-    if (issue.code === 'invalid_key') {
-      return issue.issues.map(({ message }) => faultAt(issue.path, message, lineOf));
-    }
-    if (issue.code !== 'unrecognized_keys') return [faultAt(issue.path, issue.message, lineOf)];
-    return issue.keys.map((key) => {
-      return faultAt([...issue.path, key], 'there is no such key here; look for a slip of the pen', lineOf);
+  const faults = checked.error.issues
+    .flatMap((issue) => issueFaults(issue))
+    .slice(0, mostFaults)
+    .map(({ path, message }: PlacedFault): FileFault => {
+      return { line: lineOf(path), place: path.map(String).map(short).join(' › '), message };
     });
-  });
   return { ok: false, faults: faults.sort((a, b) => a.line - b.line) };
 }
 
-function faultAt(
-  path: readonly PropertyKey[],
-  message: string,
-  lineOf: (path: readonly PropertyKey[]) => number,
-): FileFault {
-  return { line: lineOf(path), place: path.map(String).join(' › '), message };
+/** Most brackets that are open at once; those in texts and comments count too, which does no harm. */
+function nesting(text: string): number {
+  let open = 0;
+  let most = 0;
+  for (const bracket of text.match(/[[\]{}]/g) ?? []) {
+    open = bracket === '[' || bracket === '{' ? open + 1 : Math.max(open - 1, 0);
+    most = Math.max(most, open);
+  }
+  return most;
 }
 
-function refuse(line: number, message: string): { ok: false; faults: FileFault[] } {
-  return { ok: false, faults: [{ line, place: '', message }] };
+function keysTwice(document: Document.Parsed): { key: string; offset: number }[] {
+  const twice: { key: string; offset: number }[] = [];
+  visit(document, {
+    Map(_, map) {
+      const seen = new Set<string>();
+      for (const { key } of map.items) {
+        if (!isScalar(key)) continue;
+        const text = String(key.value);
+        if (seen.has(text)) twice.push({ key: text, offset: key.range?.[0] ?? 0 });
+        seen.add(text);
+      }
+    },
+  });
+  return twice;
+}
+
+/** Where the deepest part of a path that exists is written; null for the whole document. */
+function offsetOf(document: Document.Parsed, path: readonly PropertyKey[]): number | null {
+  let node: unknown = document.contents;
+  let offset: number | null = null;
+  for (const key of path) {
+    const parent = isAlias(node) ? node.resolve(document) : node;
+    const child = childOf(parent, key);
+    if (child === null) return offset;
+    offset = child.offset ?? offset;
+    node = child.node;
+  }
+  return offset;
+}
+
+function childOf(parent: unknown, key: PropertyKey): { node: unknown; offset: number | null } | null {
+  if (isMap(parent)) {
+    const pair = parent.items.find((item) => isScalar(item.key) && String(item.key.value) === String(key));
+    if (pair === undefined || !isScalar(pair.key)) return null;
+    return { node: pair.value, offset: pair.key.range?.[0] ?? null };
+  }
+  if (!isSeq(parent)) return null;
+  const item = parent.items[Number(key)];
+  return item === undefined ? null : { node: item, offset: rangeOf(item) };
+}
+
+function rangeOf(item: unknown): number | null {
+  return (item as Partial<Node>).range?.[0] ?? null;
+}
+
+function short(text: string): string {
+  return text.length > 60 ? `${text.slice(0, 60)}…` : text;
+}
+
+function refuse(message: string): { ok: false; faults: FileFault[] } {
+  return { ok: false, faults: [{ line: 1, place: '', message }] };
 }
