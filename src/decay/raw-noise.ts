@@ -27,7 +27,8 @@ export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null
   const straight = withoutTrend(part);
   const deviation = standardDeviation(straight);
   const hum = measureHum(straight, samplePeriod, mains);
-  const step = converterStepOf(part);
+  // A still signal may sit on one value all the time: then the rest of the recording shows the steps.
+  const step = converterStepOf(part) ?? converterStepOf(opening);
   const parts = splitNoise(
     hum.amplitude ? withoutHum(straight, hum.appearsAt * samplePeriod, samplePeriod) : straight,
   );
