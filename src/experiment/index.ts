@@ -1,3 +1,5 @@
+export { checkExperiment } from './check.ts';
+export type { ExperimentRemark } from './check-remark.ts';
 export { entryOf } from './codes.ts';
 export { type Condition, conditionName, conditionsOf, type LeftOutCondition } from './conditions.ts';
 export type { FlowSetting, MeterReading } from './flow-reading.ts';
