@@ -153,7 +153,7 @@ describe('the budget', () => {
     const widths = bars.map((b) => Number(b.getAttribute('width')));
     expect(widths[0]).toBeCloseTo(0.81 * 720, 1);
     expect(widths.reduce((a, b) => a + b, 0)).toBeCloseTo(720, 1);
-    for (const name of ['noise 81 %', 'ambient 16 %', 'measuring chain 3 %'])
+    for (const name of ['noise 81 %', 'ambient 16 %', 'sensor chain 3 %'])
       expect(textsOf(root)).toContain(name);
     expect(textsOf(root)[0]).toContain('standard uncertainty 1.0 s');
   });
