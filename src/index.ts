@@ -11,4 +11,4 @@ export * from './recording/index.ts';
 export * from './remark/index.ts';
 export * from './sensing/index.ts';
 export * from './statistics/index.ts';
-export { ExperimentFileError, readExperiment } from './store/index.ts';
+export { ExperimentFileError, newExperimentFolder, readExperiment } from './store/index.ts';

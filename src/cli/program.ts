@@ -1,12 +1,14 @@
 import { Command, CommanderError, Option } from 'commander';
 import { version } from '../version.ts';
+import { checkCommand } from './check-command.ts';
+import { newCommand } from './new-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
 import type { AnalyzeOptions } from './wishes.ts';
 
-const exitStatusHelp = `
+const exitStatusHelp = (one: string) => `
 Exit status:
   0  done
-  1  done, but a recording must be repeated
+  1  done, but ${one}
   2  something could not be done`;
 
 const analyzeExamples = `
@@ -27,7 +29,7 @@ Examples:
     emberline analyze recordings/*.txt --json > results.jsonl
 
 Quantities carry their unit: "1.3 mV", "65 degF", "100 Hz", "0.2 K".
-${exitStatusHelp}`;
+${exitStatusHelp('a recording must be repeated')}`;
 
 /**
  * Runs the command line.
@@ -50,10 +52,21 @@ export async function run(words: readonly string[], surroundings: Surroundings):
     })
     .exitOverride()
     .showHelpAfterError('(emberline --help explains)')
-    .addHelpText('after', `\nEvery command explains itself: emberline analyze --help\n${exitStatusHelp}`);
+    .addHelpText(
+      'after',
+      `\nEvery command explains itself: emberline analyze --help\n${exitStatusHelp('there is something to look at, such as a recording to repeat')}`,
+    );
   analyzeCommand(program, async (paths, options) => {
     const { analyze } = await import('./analyze.ts');
     status = await analyze(paths, options, surroundings);
+  });
+  newCommand(program, async (folder) => {
+    const { newExperiment } = await import('./new-experiment.ts');
+    status = await newExperiment(folder, surroundings);
+  });
+  checkCommand(program, async (folder, options) => {
+    const { checkFolder } = await import('./check-experiment.ts');
+    status = await checkFolder(folder, options, surroundings);
   });
   try {
     await program.parseAsync([...words], { from: 'user' });

@@ -1,11 +1,22 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Experiment, experimentSchema, type FileFault, parseChecked } from '../experiment/index.ts';
+import {
+  type Checked,
+  type Experiment,
+  experimentSchema,
+  type FileFault,
+  parseChecked,
+} from '../experiment/index.ts';
 
-const fileName = 'experiment.yaml';
+/** Name of the file that describes an experiment, in its folder. */
+export const experimentFileName = 'experiment.yaml';
+
+/** Larger files are not even read, bytes. */
+const largest = 1 << 20;
 
 /** An experiment file that does not fit; the message lists every fault with its line. */
 export class ExperimentFileError extends Error {
+  readonly path: string;
   readonly faults: readonly FileFault[];
 
   constructor(path: string, faults: readonly FileFault[]) {
@@ -14,8 +25,17 @@ export class ExperimentFileError extends Error {
     });
     super(lines.join('\n'));
     this.name = 'ExperimentFileError';
+    this.path = path;
     this.faults = faults;
   }
+}
+
+/** An experiment with the file that it was read from. */
+export interface ReadExperiment {
+  readonly path: string;
+  readonly experiment: Experiment;
+  /** Line of the place that has these keys, or of the nearest one above it. */
+  readonly lineOf: (place: readonly string[]) => number;
 }
 
 /**
@@ -25,20 +45,45 @@ export class ExperimentFileError extends Error {
  * @throws ExperimentFileError when the file is missing or does not fit; the message names each line and its mend
  */
 export async function readExperiment(folder: string): Promise<Experiment> {
-  const path = join(folder, fileName);
-  let text: string;
-  try {
-    text = await readFile(path, 'utf8');
-  } catch {
-    throw new ExperimentFileError(path, [
-      {
-        line: 1,
-        place: '',
-        message: `cannot be read; --experiment wants the folder that holds ${fileName}`,
-      },
-    ]);
-  }
-  const checked = parseChecked(text, experimentSchema);
+  return (await readExperimentFile(folder)).experiment;
+}
+
+/** The same, with the lines of the file. */
+export async function readExperimentFile(folder: string): Promise<ReadExperiment> {
+  const path = join(folder, experimentFileName);
+  const checked: Checked<Experiment> = parseChecked(await readText(path), experimentSchema);
   if (!checked.ok) throw new ExperimentFileError(path, checked.faults);
-  return checked.value;
+  return { path, experiment: checked.value, lineOf: (place) => checked.lineOf(place) };
+}
+
+async function readText(path: string): Promise<string> {
+  const fail = (message: string) => new ExperimentFileError(path, [{ line: 1, place: '', message }]);
+  const found = await stat(path).catch((error: unknown) => {
+    throw fail(`cannot be read (${reason(error)}); name the folder that holds ${experimentFileName}`);
+  });
+  if (!found.isFile()) throw fail('is not a file; an experiment file is a text file');
+  if (found.size > largest) {
+    throw fail('is larger than 1 MiB; an experiment file is written by hand and much smaller');
+  }
+  const bytes = await readFile(path).catch((error: unknown) => {
+    throw fail(`cannot be read (${reason(error)}); check its permissions`);
+  });
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw fail('is not UTF-8 text; save it as UTF-8 in your editor');
+  }
+}
+
+const reasons: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file',
+  ENOTDIR: 'a part of the path is no folder',
+  EACCES: 'it may not be read',
+  ENAMETOOLONG: 'the path is too long',
+};
+
+/** Why something on the disk could not be done, in words. */
+export function reason(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  return reasons[code] ?? (error instanceof Error ? error.message : String(error));
 }

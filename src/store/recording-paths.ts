@@ -1,0 +1,40 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+
+/** What was found below a folder. */
+export interface FoundRecordings {
+  /** Paths from the experiment folder, with / between their parts, in the order of their letters. */
+  readonly paths: readonly string[];
+  /** Whether there were more than were looked at. */
+  readonly cut: boolean;
+}
+
+/** Recordings of a course are hundreds; beyond this the folder is some other one. */
+const most = 20_000;
+const deepest = 8;
+const endings = /\.(txt|csv|tsv|dat|asc|log|prn)(\.gz)?$/i;
+
+/**
+ * The recordings below a folder of an experiment, by their endings. Links are not followed, names with a leading dot
+ * are passed by.
+ *
+ * @param folder of the experiment
+ * @param below folder inside it, with / between its parts
+ */
+export async function recordingPaths(folder: string, below: string): Promise<FoundRecordings> {
+  const paths: string[] = [];
+  const waiting = [below];
+  let seen = 0;
+  for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
+    const entries = await readdir(join(folder, at), { withFileTypes: true }).catch(() => []);
+    for (const entry of entries) {
+      seen += 1;
+      if (seen > most) return { paths: paths.sort(), cut: true };
+      if (entry.name.startsWith('.')) continue;
+      const path = at === '' ? entry.name : `${at}/${entry.name}`;
+      if (entry.isDirectory() && path.split('/').length <= deepest) waiting.push(path);
+      if (entry.isFile() && endings.test(entry.name)) paths.push(path);
+    }
+  }
+  return { paths: paths.sort(), cut: false };
+}
