@@ -10,6 +10,7 @@ export interface PlacedFault {
 export function typeMessage(issue: z.core.$ZodRawIssue): string | undefined {
   if (issue.code !== 'invalid_type') return undefined;
   if (issue.input === undefined) return 'is missing; write it here';
+  if (issue.input === null) return 'is empty; write what belongs to it, or leave it out';
   if (issue.expected === 'object' || issue.expected === 'record') {
     return 'has keys of its own: write them below it, indented, or as { key: value }';
   }

@@ -6,6 +6,6 @@ export const experimentJsonSchemaName = 'experiment.schema.json';
 
 /** The JSON Schema (2020-12) of what people write into an `experiment.yaml`, for editors that complete and check. */
 export function experimentJsonSchema(): string {
-  const schema = z.toJSONSchema(experimentKeys, { io: 'input', reused: 'ref' });
+  const schema = z.toJSONSchema(experimentKeys, { io: 'input' });
   return `${JSON.stringify({ title: 'Emberline experiment', ...schema }, null, 2)}\n`;
 }

@@ -34,13 +34,13 @@ supply:
 meter:
   kind: variable-area
   reference: { pressure: 101.325 kPa, temperature: 0 degC }
-  line: { pressure: 0.1 bar(g) +- 0.02 bar, temperature: 20 degC +- 2 K }   # inside the meter, while air flows
+  line: { pressure: 2.0 bar(g) +- 0.1 bar, temperature: 20 degC +- 2 K }   # inside the meter, while air flows
   accuracy: { of-full-scale: 2 % }  # limits of error, as its maker states them; also of-reading
   full-scale: 200 L/min
 
 nozzle:
   diameter: 16 mm +- 0.1 mm
-  stand-off: 16 mm +- 2 mm          # to the middle of the body
+  stand-off: 12 mm +- 2 mm          # to the middle of the body
   profile: 1.0 +- 0.03              # speed on the axis over the mean: 1 for a contoured nozzle, 1.2 for a long tube
 
 # From the junction to the logger. A channel that is logged in degrees needs only the wires.

@@ -8,6 +8,7 @@ import {
   type Node,
   parseDocument,
   visit,
+  type YAMLError,
 } from 'yaml';
 import type { z } from 'zod';
 import { issueFaults, type PlacedFault, typeMessage } from './faults.ts';
@@ -30,6 +31,7 @@ export type Checked<T> =
 const largestFile = 1 << 18;
 /** Deeper nesting is no experiment, and would exhaust the stack of a parser. */
 const deepestNesting = 50;
+const tooDeep = `the text is nested more than ${deepestNesting} deep; an experiment file has no use for that`;
 /** A person mends some and runs again; more would only be scrolled past. */
 const mostFaults = 50;
 
@@ -47,9 +49,7 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
     return refuse('the file is larger than 256 KiB; an experiment file is written by hand and much smaller');
   }
   if (nesting(text) > deepestNesting) {
-    return refuse(
-      `brackets are nested more than ${deepestNesting} deep; an experiment file has no use for that`,
-    );
+    return refuse(tooDeep);
   }
   const lines = new LineCounter();
   // Keys are kept as they are written: a code such as 060 is no number. Keys that stand twice are looked for below,
@@ -63,10 +63,10 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
   });
   const lineAt = (offset: number) => lines.linePos(offset).line;
   const broken = [
-    ...document.errors.map((error) => ({
+    ...[...document.errors, ...document.warnings].map((error) => ({
       line: lineAt(error.pos[0]),
       place: '',
-      message: `${error.message}; YAML wants "key: value" with the same indent for keys of one level`,
+      message: yamlMessage(error),
     })),
     ...keysTwice(document).map(({ key, offset }) => ({
       line: lineAt(offset),
@@ -74,6 +74,8 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
       message: 'keys must be unique: this one stands here twice; keep one',
     })),
   ];
+  // The parser reports a stack that ran out as a fault of the text.
+  if (broken.some(({ message }) => message.includes('call stack'))) return refuse(tooDeep);
   if (broken.length > 0) return { ok: false, faults: broken.slice(0, mostFaults) };
 
   let plain: unknown;
@@ -106,6 +108,12 @@ function nesting(text: string): number {
     most = Math.max(most, open);
   }
   return most;
+}
+
+function yamlMessage({ code, message }: YAMLError): string {
+  if (code === 'MULTIPLE_DOCS') return 'a second document begins here; keep one, without --- between';
+  if (code === 'TAG_RESOLVE_FAILED') return `${message}; leave out what begins with an exclamation mark`;
+  return `${message}; YAML wants "key: value" with the same indent for keys of one level`;
 }
 
 function keysTwice(document: Document.Parsed): { key: string; offset: number }[] {
