@@ -26,6 +26,7 @@ export function flowSetting(description: string) {
 }
 
 const positive: Within = { low: 1e-9, high: 10, words: 'a flow above 0, as on the scale of the meter' };
+const positiveMass: Within = { low: 1e-9, high: 1e5, words: 'a flow above 0, as on the scale of the meter' };
 const speeds: Within = { low: 1e-3, high: 300, words: 'a speed above 0 and up to 300 m/s, or still' };
 
 function readFlow(text: string): Read<FlowSetting> {
@@ -55,7 +56,7 @@ export function readReading(text: string): Read<MeterReading> {
   }
   const [, amount = '', per = 's'] = perTime;
   const time = readQuantity(`1 ${per}`, 'time');
-  const mass = readUncertain(text.replaceAll(/\s*\/\s*(s|min|h)(?=\s|\+|±|$)/g, ''), 'mass', positive);
+  const mass = readUncertain(text.replaceAll(/\s*\/\s*(s|min|h)(?=\s|\+|±|$)/g, ''), 'mass', positiveMass);
   if (!mass.ok) return { ok: false, message: mass.message.replaceAll(`"${amount}"`, `"${text}"`) };
   const seconds = time.ok ? time.value : 1;
   const { value, standardUncertainty } = mass.value;

@@ -88,6 +88,7 @@ export function written<T>(read: (text: string) => Read<T>, description: string,
   return z
     .string({
       error: ({ input }) => {
+        if (input === undefined) return `is missing; write it here, such as ${example}`;
         const refused = typeof input === 'number' ? read(String(input)) : null;
         return refused?.ok === false ? refused.message : `Write a number and a unit, such as ${example}.`;
       },
@@ -125,7 +126,13 @@ export function uncertainRatio(description: string, example: string, within: Wit
 
 function numberOrText<T>(read: (text: string) => Read<T>, description: string, example: string) {
   return z
-    .union([z.number(), z.string()], { error: `Write a number, such as ${example}.` })
+    .union([z.number(), z.string()], {
+      error: ({ input }) => {
+        return input === undefined
+          ? `is missing; write it here, such as ${example}`
+          : `Write a number, such as ${example}.`;
+      },
+    })
     .meta({ description, examples: [example] })
     .transform((text, context) => {
       const shown = String(text);

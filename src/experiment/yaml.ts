@@ -12,6 +12,7 @@ import {
 } from 'yaml';
 import type { z } from 'zod';
 import { issueFaults, type PlacedFault, typeMessage } from './faults.ts';
+import { nestsTooDeep } from './yaml-nesting.ts';
 
 /** Something wrong in a text that a person wrote: where, what, and how to mend it. */
 export interface FileFault {
@@ -29,9 +30,6 @@ export type Checked<T> =
 
 /** Experiment files are written by hand: anything larger is not one. */
 const largestFile = 1 << 18;
-/** Deeper nesting is no experiment, and would exhaust the stack of a parser. */
-const deepestNesting = 50;
-const tooDeep = `the text is nested more than ${deepestNesting} deep; an experiment file has no use for that`;
 /** A person mends some and runs again; more would only be scrolled past. */
 const mostFaults = 50;
 
@@ -48,8 +46,8 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
   if (text.length > largestFile) {
     return refuse('the file is larger than 256 KiB; an experiment file is written by hand and much smaller');
   }
-  if (nesting(text) > deepestNesting) {
-    return refuse(tooDeep);
+  if (nestsTooDeep(text)) {
+    return refuse('the text is nested too deep; an experiment file has no use for that');
   }
   const lines = new LineCounter();
   // Keys are kept as they are written: a code such as 060 is no number. Keys that stand twice are looked for below,
@@ -74,8 +72,6 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
       message: 'keys must be unique: this one stands here twice; keep one',
     })),
   ];
-  // The parser reports a stack that ran out as a fault of the text.
-  if (broken.some(({ message }) => message.includes('call stack'))) return refuse(tooDeep);
   if (broken.length > 0) return { ok: false, faults: broken.slice(0, mostFaults) };
 
   let plain: unknown;
@@ -97,17 +93,6 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
       return { line: lineOf(path), place: path.map(String).map(short).join(' › '), message };
     });
   return { ok: false, faults: faults.sort((a, b) => a.line - b.line) };
-}
-
-/** Most brackets that are open at once; those in texts and comments count too, which does no harm. */
-function nesting(text: string): number {
-  let open = 0;
-  let most = 0;
-  for (const bracket of text.match(/[[\]{}]/g) ?? []) {
-    open = bracket === '[' || bracket === '{' ? open + 1 : Math.max(open - 1, 0);
-    most = Math.max(most, open);
-  }
-  return most;
 }
 
 function yamlMessage({ code, message }: YAMLError): string {
