@@ -15,33 +15,57 @@ export function checkConditions(experiment: Experiment): ExperimentRemark[] {
       for (const one of asked.missing) missing.set(one.place.join(' '), one);
       continue;
     }
-    for (const found of remarksOn(() => predictTimeConstant(asked.input).remarks)) {
+    const found = remarksOn(() => predictTimeConstant(asked.input).remarks);
+    if (found instanceof PredictionInputError) {
+      gather(remarks, impossible(found), fieldPlace(found.field, condition), condition);
+      continue;
+    }
+    for (const remark of found) {
       // The speed is looked at once for each flow.
-      if (found.code === 'speed-implausible') continue;
-      gather(remarks, found, condition);
+      if (remark.code === 'speed-implausible') continue;
+      gather(remarks, remark, placeOf(remark.code, condition), condition);
     }
   }
   return [...incomplete([...missing.values()]), ...remarks.values()];
 }
 
-function remarksOn(predict: () => readonly Remark[]): readonly Remark[] {
+function remarksOn(predict: () => readonly Remark[]): readonly Remark[] | PredictionInputError {
   try {
     return predict();
   } catch (error) {
-    if (!(error instanceof PredictionInputError)) throw error;
-    return [
-      {
-        code: 'condition-impossible',
-        severity: 'caution',
-        message: `No prediction can be made: ${error.message} (in SI, temperatures in K).`,
-        action: 'Check this value and its unit.',
-      },
-    ];
+    if (error instanceof PredictionInputError) return error;
+    throw error;
   }
 }
 
-function gather(remarks: Map<string, ExperimentRemark>, found: Remark, condition: Condition): void {
-  const place = placeOf(found.code, condition);
+function impossible(error: PredictionInputError): Remark {
+  return {
+    code: 'condition-impossible',
+    severity: 'caution',
+    message: `No prediction can be made: ${error.message} (in SI, temperatures in K).`,
+    action: 'Check this value and its unit.',
+  };
+}
+
+/** Where in the file a field of the prediction comes from. */
+function fieldPlace(field: string, { body, flow }: Condition): readonly string[] {
+  if (field.startsWith('cooling.start')) return ['protocol', 'target'];
+  if (field.startsWith('cooling')) return ['protocol', 'window'];
+  if (field.startsWith('room')) return ['room'];
+  if (field.startsWith('flow.meter.reading')) return ['flows', flow];
+  if (field.startsWith('flow.meter')) return ['meter'];
+  if (field.startsWith('flow.nozzle')) return ['nozzle'];
+  if (field.startsWith('flow')) return ['supply'];
+  if (field.startsWith('correlation')) return ['prediction'];
+  return ['bodies', body];
+}
+
+function gather(
+  remarks: Map<string, ExperimentRemark>,
+  found: Remark,
+  place: readonly string[],
+  condition: Condition,
+): void {
   const key = [found.code, ...place].join(' ');
   const before = remarks.get(key);
   const heavier = before === undefined || (before.severity === 'note' && found.severity !== 'note');
