@@ -5,6 +5,7 @@ export { type Condition, conditionName, conditionsOf, type LeftOutCondition } fr
 export type { FlowSetting, MeterReading } from './flow-reading.ts';
 export { experimentJsonSchema, experimentJsonSchemaName } from './json-schema.ts';
 export { type PathToken, parsePattern } from './path-pattern.ts';
+export { type PredictedCondition, predictCondition } from './predict-condition.ts';
 export {
   type ConditionPrediction,
   type Missing,
