@@ -25,6 +25,10 @@ export interface ChainWishes {
   readonly gain: number;
   /** V at the logger. */
   readonly zero: number;
+  /** Standard uncertainties of the file, where it is the file that counts: K, a part of the gain, V at the logger. */
+  readonly junctionUncertainty: number | null;
+  readonly gainUncertainty: number | null;
+  readonly zeroUncertainty: number | null;
 }
 
 /** @throws OptionError where an option or the experiment file contradicts itself or cannot be understood */
@@ -41,7 +45,11 @@ export function chainWishes(options: AnalyzeOptions, experiment: Experiment | nu
     tolerance: options.tolerance ?? sensor?.['tolerance-class'] ?? null,
     junction: junction === undefined ? null : junctionOf(junction),
     gain: options.gain === undefined ? (sensor?.gain ?? 1) : gainOf(options.gain),
-    zero: options.zero === undefined ? (sensor?.zero ?? 0) : quantity('--zero', options.zero, 'voltage'),
+    zero:
+      options.zero === undefined ? (sensor?.zero?.value ?? 0) : quantity('--zero', options.zero, 'voltage'),
+    junctionUncertainty: options.junction === undefined ? (sensor?.['junction-uncertainty'] ?? null) : null,
+    gainUncertainty: options.gain === undefined ? (sensor?.['gain-uncertainty'] ?? null) : null,
+    zeroUncertainty: options.zero === undefined ? (sensor?.zero?.standardUncertainty ?? null) : null,
   };
 }
 
@@ -84,22 +92,28 @@ export function chainFor(recording: Recording, wishes: ChainWishes, zero: Record
     junction: referenceJunction(recording, wishes),
     gain: wishes.gain,
     zero: zero ?? wishes.zero,
+    ...(wishes.gainUncertainty === null ? {} : { gainUncertainty: wishes.gainUncertainty }),
+    ...(wishes.zeroUncertainty === null || zero !== null ? {} : { zeroUncertainty: wishes.zeroUncertainty }),
     ...(toleranceClass === null ? {} : { toleranceClass }),
   };
 }
 
-function referenceJunction(recording: Recording, { junction }: ChainWishes): ReferenceJunction {
+function referenceJunction(
+  recording: Recording,
+  { junction, junctionUncertainty }: ChainWishes,
+): ReferenceJunction {
   if (junction === null) {
     throw new OptionError(
       `channel "${recording.channel.name}" is a thermocouple voltage: say where its reference junction is, with --junction ice, --junction "22.5 degC" or --junction <channel>`,
     );
   }
-  if (junction.kind !== 'channel') return junction;
+  const known = junctionUncertainty === null ? {} : { standardUncertainty: junctionUncertainty };
+  if (junction.kind !== 'channel') return { ...junction, ...known };
   const channel = recording.companions[0]?.channel;
   if (channel === undefined) {
     throw new OptionError(`--junction ${junction.name}: the file has no such channel`);
   }
-  return { kind: 'channel', column: channel.column };
+  return { kind: 'channel', column: channel.column, ...known };
 }
 
 function unitUnknown(recording: Recording): string {

@@ -88,7 +88,7 @@ function loggerRemarks({ sensor, logger, protocol }: Experiment): ExperimentRema
   const range = logger?.range;
   if (sensor.thermocouple === undefined || range === undefined || hottest === undefined) return [];
   const emf = thermocoupleEmf(sensor.thermocouple, hottest);
-  const volts = (sensor.zero ?? 0) + (sensor.gain ?? 1) * emf;
+  const volts = (sensor.zero?.value ?? 0) + (sensor.gain ?? 1) * emf;
   if (!Number.isFinite(volts) || (volts >= range.from && volts <= range.to)) return [];
   return [
     placed(

@@ -1,7 +1,7 @@
 import { optionsOf, type PathCodes, type PathName, type PathToken } from './path-pattern.ts';
 
 /** What a path says of a recording, by name; only what the pattern names. */
-export type NamedCodes = Partial<Readonly<Record<PathName, string>>>;
+type NamedCodes = Partial<Readonly<Record<PathName, string>>>;
 
 /** A path held against a pattern. What is `asked` is for a person to answer: nothing is guessed. */
 export type PathMatch =

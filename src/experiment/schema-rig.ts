@@ -254,7 +254,7 @@ export const sensor = z.strictObject({
     '0.1 %',
     smallPart,
   ).optional(),
-  zero: quantity('voltage', 'What the logger shows with the amplifier input shorted.', '1.3 mV', {
+  zero: uncertain('voltage', 'What the logger shows with the amplifier input shorted.', '1.3 mV', {
     low: -1000,
     high: 1000,
     words: '-1000 V to 1000 V',

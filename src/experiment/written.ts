@@ -75,7 +75,7 @@ function readStandardUncertainty(text: string, dimension: Dimension, value: numb
 }
 
 /** Longest text that any field takes. */
-export const longestText = 200;
+const longestText = 200;
 
 /**
  * A field that people write as text and that is read by a function.

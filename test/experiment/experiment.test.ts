@@ -24,7 +24,7 @@ describe('an experiment file', () => {
     if (!checked.ok) throw new Error(checked.faults.map((fault) => fault.message).join('\n'));
     const { value } = checked;
     expect(value.mains).toBe(60);
-    expect(value.sensor.zero).toBeCloseTo(0.0013, 12);
+    expect(value.sensor.zero?.value).toBeCloseTo(0.0013, 12);
     // 203 °F is 95 °C exactly: (203 - 32) × 5/9.
     expect(value.protocol.target).toBeCloseTo(95, 10);
     expect(value.protocol.baseline).toBe(30);

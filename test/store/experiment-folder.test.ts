@@ -72,7 +72,8 @@ describe('an experiment folder', () => {
 
   test.skipIf(process.platform === 'win32')('does not wait for a pipe that nobody writes to', async () => {
     const path = folder();
-    execFileSync('mkfifo', [join(path, 'experiment.yaml')]);
+    const makePipe = 'mkfifo';
+    execFileSync(makePipe, [join(path, 'experiment.yaml')]);
     expect((await faultOf(path)).message).toContain('is not a file');
   });
 
