@@ -13,13 +13,14 @@ Examples:
   In a script that stops when something is unusual:
     emberline check courses/thornwick && emberline plan courses/thornwick
 
-  For a program: one JSON object with faults, or with conditions and remarks, each with its line:
+  For a program: one JSON object with faults, or with conditions and remarks:
     emberline check . --json
 
-Looked at: units, codes and what belongs together; then what is unusual, such as a sphere
-wider than the jet, a Biot number over 0.1, a target over an adhesive's limit, a flow per
-hour for one per minute, a gauge pressure taken for an absolute one, a mass that does not
-fit diameter and material; and recordings whose paths do not say what they are of.
+Looked at: units, codes and what belongs together; then what is unusual, such
+as a sphere wider than the jet, a Biot number over 0.1, a target over an
+adhesive's limit, a flow per hour for one per minute, a gauge pressure taken for
+an absolute one, a mass that does not fit diameter and material; and recordings
+whose paths do not say what they are of.
 
 Exit status:
   0  the file fits; there are notes at most

@@ -8,9 +8,10 @@ Examples:
   Into the folder where you are:
     emberline new .
 
-The example describes an invented rig: brass and aluminium spheres, a type T junction, and
-litres per minute at 0 degC and 101.325 kPa. Beside it stands experiment.schema.json, by
-which many editors complete and check the file while you write. Nothing is written over.
+The example describes an invented rig: brass and aluminium spheres, a type T
+junction, and litres per minute at 0 degC and 101.325 kPa. Beside it stands
+experiment.schema.json, by which many editors complete and check the file while
+you write. Nothing is written over.
 
 Exit status:
   0  done

@@ -10,6 +10,7 @@ export function checkTrial(experiment: Experiment): ExperimentRemark[] {
     ...streamRemarks(experiment),
     ...repeatRemarks(experiment),
     ...loggerRemarks(experiment),
+    ...patternRemarks(experiment),
   ];
 }
 
@@ -97,6 +98,25 @@ function loggerRemarks({ sensor, logger, protocol }: Experiment): ExperimentRema
       ['logger', 'range'],
       `At ${shown(hottest)} °C the logger would get ${shown(volts)} V, outside its range of ${shown(range.from)} V to ${shown(range.to)} V.`,
       'Choose a wider range or a smaller gain.',
+    ),
+  ];
+}
+
+/** Without a body and a flow, a recording belongs to no condition. */
+function patternRemarks({ recordings, bodies, flows }: Experiment): ExperimentRemark[] {
+  if (recordings === undefined) return [];
+  const unnamed = [
+    ...(Object.keys(bodies).length > 1 && !recordings.includes('{body}') ? ['{body}'] : []),
+    ...(Object.keys(flows).length > 1 && !recordings.includes('{flow}') ? ['{flow}'] : []),
+  ];
+  if (unnamed.length === 0) return [];
+  return [
+    placed(
+      'path-unclear',
+      'note',
+      ['recordings'],
+      `The paths of recordings do not name ${unnamed.join(' and ')}, so nobody can tell from them which condition they are of.`,
+      `Put ${unnamed.join(' and ')} into the pattern, or expect to be asked.`,
     ),
   ];
 }

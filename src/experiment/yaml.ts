@@ -86,13 +86,13 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
   };
   const checked = schema.safeParse(plain, { error: typeMessage });
   if (checked.success) return { ok: true, value: checked.data, lineOf };
-  const faults = checked.error.issues
-    .flatMap((issue) => issueFaults(issue))
-    .slice(0, mostFaults)
-    .map(({ path, message }: PlacedFault): FileFault => {
-      return { line: lineOf(path), place: path.map(String).map(short).join(' › '), message };
-    });
-  return { ok: false, faults: faults.sort((a, b) => a.line - b.line) };
+  const found = checked.error.issues.flatMap((issue) => issueFaults(issue));
+  const faults = found.slice(0, mostFaults).map(({ path, message }: PlacedFault): FileFault => {
+    return { line: lineOf(path), place: path.map(String).map(short).join(' › '), message };
+  });
+  faults.sort((a, b) => a.line - b.line);
+  const rest = found.length - mostFaults;
+  return { ok: false, faults: rest > 0 ? [...faults, restOf(rest, faults)] : faults };
 }
 
 function yamlMessage({ code, message }: YAMLError): string {
@@ -144,6 +144,11 @@ function childOf(parent: unknown, key: PropertyKey): { node: unknown; offset: nu
 
 function rangeOf(item: unknown): number | null {
   return (item as Partial<Node>).range?.[0] ?? null;
+}
+
+function restOf(rest: number, faults: readonly FileFault[]): FileFault {
+  const line = faults.at(-1)?.line ?? 1;
+  return { line, place: '', message: `there are ${rest} more faults; mend these first` };
 }
 
 function short(text: string): string {

@@ -128,6 +128,12 @@ describe('what is unusual about an experiment', () => {
     expect(one(text, 'logger-range-short').message).toContain('1.24 V');
   });
 
+  test('a pattern of paths that does not name the condition, as a note', () => {
+    const text = templateWith(['{group}/{body}_{flow}_{repeat}', '{group}/{flow}_{repeat}']);
+    expect(one(text, 'path-unclear')).toMatchObject({ severity: 'note', place: ['recordings'] });
+    expect(one(text, 'path-unclear').message).toContain('{body}');
+  });
+
   test('few repeats, as a note', () => {
     expect(one(templateWith(['repeats: 3', 'repeats: 1']), 'repeats-few').severity).toBe('note');
   });
