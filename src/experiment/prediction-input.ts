@@ -45,8 +45,8 @@ export const usualEmissivity = { value: 0.2, standardUncertainty: 0.1 } as const
 /**
  * The prediction that a condition asks for, from the experiment file.
  *
- * Uncertainties: what stands behind `+-`; for the meter its limits of error over √3 (JCGM 100:2008, 4.3.7); for a
- * listed surface half its range over √3, at least 30 %. Everything else keeps the typical uncertainty of the prediction.
+ * Uncertainties: what stands behind `+-`, and for the meter its limits of error over √3 (JCGM 100:2008, 4.3.7).
+ * Everything else keeps the typical uncertainty of the prediction.
  *
  * @param experiment as read from its file
  * @param condition codes of body and flow
@@ -149,9 +149,8 @@ function emissivityOf({ emissivity, surface }: BodyEntry): UncertainQuantity {
   if (emissivity !== undefined) return emissivity;
   const listed = emissivities.find((one) => surface !== undefined && surfaceCode(one.surface) === surface);
   if (listed === undefined) return usualEmissivity;
-  const value = (listed.low + listed.high) / 2;
-  const half = (listed.high - listed.low) / 2;
-  return { value, standardUncertainty: Math.max(half / Math.sqrt(3), 0.3 * value) };
+  // The prediction's typical uncertainty is wider than any range in the table.
+  return { value: (listed.low + listed.high) / 2, standardUncertainty: null };
 }
 
 function flowOf(experiment: Experiment, setting: FlowSetting): Flow | null {

@@ -86,6 +86,24 @@ describe('the prediction that a file asks for', () => {
     expect(uncertainties.emissivity).toBe(0.05);
   });
 
+  test.each([
+    ['brass-dull', 0.22],
+    // The middle of 0.2 to 0.33.
+    ['aluminium-heavily-oxidised', 0.265],
+  ])('takes %s for an emissivity of %f, with the uncertainty that is typical', (surface, emissivity) => {
+    const { input, uncertainties } = asked(templateWith(['surface: brass-dull', `surface: ${surface}`]));
+    expect(input.body.emissivity).toBeCloseTo(emissivity, 12);
+    expect(uncertainties.emissivity).toBeUndefined();
+  });
+
+  test('takes bare metal for a surface of which nothing is said', () => {
+    const { input, uncertainties } = asked(templateWith(['    surface: brass-dull ', '    # no surface ']));
+    // Handbook values run from 0.03 (polished) to 0.5 (oxidised): both lie within three standard uncertainties.
+    const u = uncertainties.emissivity ?? 0;
+    expect(input.body.emissivity - 3 * u).toBeLessThan(0.03);
+    expect(input.body.emissivity + 3 * u).toBeGreaterThanOrEqual(0.5 - 1e-9);
+  });
+
   test('is for a wire where the junction is one, for a sphere where it is a bead', () => {
     const bodies = (shape: string) =>
       templateWith([
