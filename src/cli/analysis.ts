@@ -36,7 +36,8 @@ export async function analyzeFile(
 ): Promise<AnalyzedFile> {
   const { junction } = wishes.chain;
   const companions = junction?.kind === 'channel' ? { companions: [junction.name] } : {};
-  const recording = await readRecordingFile(path, { ...wishes.read, ...companions }, onProgress);
+  const read = await readRecordingFile(path, { ...wishes.read, ...companions }, onProgress);
+  const recording = withSensorUnit(read, wishes.chain);
   const chain = chainFor(recording, wishes.chain, wishes.zero);
   const trace = toTrace(recording, chain);
   const prepared = prepareDecay(trace, wishes.settings);
@@ -48,6 +49,13 @@ export async function analyzeFile(
     return found?.readings ?? { time: [], value: [] };
   });
   return { recording, trace, decay };
+}
+
+/** A resistance sensor that was named leaves no choice of unit where the file says none. */
+function withSensorUnit(recording: RecordingFile, { resistance }: ChainWishes): RecordingFile {
+  const { channel } = recording;
+  if (channel.unit !== null || resistance === null) return recording;
+  return { ...recording, channel: { ...channel, unit: 'ohm' } };
 }
 
 /** Single readings of a stretch in °C. */

@@ -2,7 +2,7 @@ import { stat } from 'node:fs/promises';
 import { readRecordingFile } from '../recording/files.ts';
 import { type AnalysisWishes, type AnalyzedFile, analyzeFile } from './analysis.ts';
 import { chainWishes } from './chain-wishes.ts';
-import { figurePath, writeFigure } from './figure-file.ts';
+import { figurePaths, writeFigure } from './figure-file.ts';
 import { failureAsJson, resultAsJson } from './json.ts';
 import { presentResult } from './present.ts';
 import { type ExitStatus, inkFor, printableLines, type Surroundings, startProgress } from './terminal.ts';
@@ -22,25 +22,42 @@ export async function analyze(
   surroundings: Surroundings,
 ): Promise<ExitStatus> {
   const wishes = await gatherWishes(options);
+  const figures = options.figure === undefined ? [] : figurePaths(options.figure, paths);
   let failed = false;
   let repeat = false;
   for (const [i, path] of paths.entries()) {
     try {
       const analyzed = await withProgress(path, `${i + 1} of ${paths.length}`, wishes, surroundings);
-      const figure = options.figure === undefined ? null : figurePath(options.figure, path, paths.length > 1);
-      if (figure !== null) await writeFigure(figure, analyzed);
       if (analyzed.decay.verdict === 'repeat') repeat = true;
-      surroundings.stdout.write(output(analyzed, options, figure, surroundings));
+      const figure = figures[i] ?? null;
+      const undrawn = figure === null ? null : await failureOf(() => writeFigure(figure, analyzed));
+      surroundings.stdout.write(output(analyzed, options, undrawn === null ? figure : null, surroundings));
+      if (undrawn !== null) {
+        failed = true;
+        complain(path, undrawn, surroundings);
+      }
     } catch (error) {
       if (!(error instanceof Error)) throw error;
       failed = true;
       if (options.json) surroundings.stdout.write(`${JSON.stringify(failureAsJson(path, error))}\n`);
-      const message = error.message.startsWith(path) ? error.message : `${path}: ${error.message}`;
-      surroundings.stderr.write(`emberline: ${printableLines(message)}\n`);
+      complain(path, error, surroundings);
     }
   }
   if (failed) return 2;
   return repeat ? 1 : 0;
+}
+
+/** The error of some work, null where it is done. */
+async function failureOf(work: () => Promise<void>): Promise<Error | null> {
+  return work().then(
+    () => null,
+    (error: unknown) => (error instanceof Error ? error : new Error(String(error))),
+  );
+}
+
+function complain(path: string, { message }: Error, { stderr }: Surroundings): void {
+  const named = message.startsWith(path) ? message : `${path}: ${message}`;
+  stderr.write(`emberline: ${printableLines(named)}\n`);
 }
 
 async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisWishes> {

@@ -118,7 +118,7 @@ function referenceJunction(
 
 function unitUnknown(recording: Recording): string {
   const values = Array.from(recording.opening.subarray(0, 3), (value) => String(value)).join(', ');
-  return `${recording.name}: the unit of channel "${recording.channel.name}" is not written in the file (first readings ${values}); give --unit degC, --unit mV or another`;
+  return `${recording.name}: the unit of channel "${recording.channel.name}" is not written in the file (first readings ${values}); say it with --unit: degC, degF, K, V, mV, uV or ohm`;
 }
 
 function isDegrees(unit: ChannelUnit): boolean {

@@ -53,13 +53,18 @@ function partLines(decay: Decay): string[] {
     ...(peak === null ? [] : [`peak ${peak.temperature.toFixed(1)} °C`]),
     ...span('hot tail', hotTail),
     ...span('clean cooling', cooling),
-    ...(decay.endFraction === null ? [] : [`down to ${decay.endFraction.toFixed(3)} of the step`]),
+    ...(decay.endFraction === null ? [] : [`down to ${fractionText(decay.endFraction)} of the step`]),
   ];
   const lines = parts.length === 0 ? [] : entry('parts', parts.join('; '));
   if (decay.ambient === null) return lines;
   const { value, standardUncertainty, source, reason } = decay.ambient;
   const text = formatWithUncertainty(value, standardUncertainty, { unit: '°C' }).text;
-  return [...lines, ...entry('ambient', `${text} (standard uncertainty), ${source}: ${reason}`)];
+  const origin = source === 'baseline' ? `baseline: ${reason}` : reason;
+  return [...lines, ...entry('ambient', `${text} (standard uncertainty), ${origin}`)];
+}
+
+function fractionText(fraction: number): string {
+  return fraction < 0.001 ? 'less than 0.001' : formatSignificant(fraction, 2);
 }
 
 function headline(decay: Decay, ink: Ink): string[] {
@@ -103,10 +108,12 @@ function explanationLines(decay: Decay): string[] {
       .filter(({ share }) => share >= 0.005)
       .map(({ label, share }) => `${label} ${(100 * share).toFixed(0)} %`);
     const U = formatWithUncertainty(timeConstant.value, expandedUncertainty(timeConstant)).uncertainty;
-    lines.push(...entry('± made of', `of the variance behind ± ${U} s: ${shares.join(', ')}`));
+    lines.push(...entry('budget', `the ± ${U} s comes from ${shares.join(', ')} (shares of the variance)`));
   }
   if (noise !== null) lines.push(...entry('noise', noiseText(decay, noise)));
-  if (adequacy !== null) lines.push(...entry('one decay?', adequacy.sentence));
+  // A departure stands among the remarks, with what to do.
+  if (adequacy?.firstOrder === true) lines.push(...entry('one decay?', adequacy.sentence));
+  else if (adequacy !== null) lines.push(...entry('one decay?', 'see the remarks below'));
   if (fingerprint !== null) lines.push(...entry('classroom', fingerprint.sentence));
   return lines;
 }

@@ -18,7 +18,7 @@ Examples:
     emberline analyze brass-12.txt
 
   Amplified type T voltage against an ice point, gain 200, zero 1.3 mV:
-    emberline analyze run3.csv --thermocouple T --gain 200 --zero "1.3 mV"
+    emberline analyze run3.csv --thermocouple T --junction ice --gain 200 --zero "1.3 mV"
 
   A file without a time column, decimal commas, the second of three channels:
     emberline analyze run4.txt --rate "100 Hz" --decimal , --channel 2
@@ -98,7 +98,8 @@ function analyzeCommand(
     )
     .argument('<recording...>', 'text files, gzipped or not')
     .addHelpText('after', analyzeExamples)
-    .exitOverride();
+    .exitOverride()
+    .showHelpAfterError('(emberline analyze --help explains)');
 
   command.optionsGroup('Reading the file (found by itself where not given):');
   command

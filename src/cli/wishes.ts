@@ -152,13 +152,23 @@ function rateOf(text: string): number {
   throw new OptionError(`--rate ${text}: write a rate such as "100 Hz", or a spacing such as "10 ms"`);
 }
 
+/** Ambient temperatures that are taken without a question, °C. Common practice, no source. */
+const plausibleAmbient = [-40, 60] as const;
+
 function ambientOf(text: string): DecaySettings['ambient'] {
   if (text === 'fitted') return { kind: 'fitted' };
   if (text === 'baseline') return { kind: 'baseline' };
-  const [value = '', uncertainty] = text.split(/\s*(?:\+-|\+\/-|±)\s*/);
+  const [written = '', uncertainty] = text.split(/\s*(?:\+-|\+\/-|±)\s*/);
+  const value = quantity('--ambient', written, 'temperature');
+  const [coldest, warmest] = plausibleAmbient;
+  if (value < coldest || value > warmest) {
+    throw new OptionError(
+      `--ambient ${text}: that is ${value.toFixed(1)} degC, and no laboratory; write it as "22.1 degC"`,
+    );
+  }
   return {
     kind: 'given',
-    value: quantity('--ambient', value, 'temperature'),
+    value,
     standardUncertainty:
       uncertainty === undefined
         ? usualDecaySettings.ambientOffset

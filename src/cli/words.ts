@@ -59,7 +59,7 @@ export function hertz(value: number): string {
   return `${Number(value.toPrecision(4))} Hz`;
 }
 
-/** A whole number with thin groups of three, as 24 001. */
+/** A whole number in groups of three, as 24 001; the blanks are no place to break a line. */
 export function grouped(value: number): string {
-  return String(Math.round(value)).replace(/\B(?=(\d{3})+(?!\d))/g, ' ');
+  return String(Math.round(value)).replace(/\B(?=(\d{3})+(?!\d))/g, '\u00a0');
 }

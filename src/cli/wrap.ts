@@ -1,12 +1,13 @@
 /**
- * Breaks a text into lines at spaces. Words longer than a line stay whole.
+ * Breaks a text into lines at blanks; no-break spaces hold together and come out as blanks. Words longer than a
+ * line stay whole.
  *
  * @param width most characters of a line
  */
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(/\s+/).filter((part) => part !== '')) {
+  for (const word of text.split(/[ \t\n]+/).filter((part) => part !== '')) {
     if (line !== '' && line.length + 1 + word.length > width) {
       lines.push(line);
       line = word;
@@ -15,7 +16,7 @@ function wrap(text: string, width: number): string[] {
     }
   }
   if (line !== '') lines.push(line);
-  return lines;
+  return lines.map((whole) => whole.replaceAll('\u00a0', ' '));
 }
 
 /** A labelled paragraph: the label in the margin, the text beside it, wrapped to 80 columns. */

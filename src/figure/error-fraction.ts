@@ -52,7 +52,7 @@ export function errorFractionPanel(
   ];
   const panel: Panel = { ...box, x: [0, length], y };
   const within = (g: number) => Math.log(g) >= y[0] && Math.log(g) <= y[1];
-  const start = Math.log(fitted[0]?.fitted ?? upper);
+  const start = openingOf(fitted[0], clean) ?? top;
   const marks: Plot.Markish[] = [
     ...axes(theme, panel, 8, 5),
     ...levels(theme, panel, [upper, oneTimeConstant, lower]),
@@ -92,6 +92,12 @@ export function errorFractionPanel(
     axisNames(theme, panel, 'Time from the start of the window in s', 'ln of error fraction'),
   );
   return { markup, panel };
+}
+
+/** ln of the fitted error fraction at time 0, carried back where the fit starts later; null without a fit. */
+function openingOf(first: ErrorPoint | undefined, { timeConstant }: CleanTrace): number | null {
+  if (first === undefined) return null;
+  return Math.log(first.fitted) + (timeConstant === null ? 0 : first.time / timeConstant.value);
 }
 
 function levels(theme: Theme, panel: Panel, fractions: readonly number[]): Plot.Markish[] {

@@ -133,13 +133,16 @@ function convertOpening(opening: Float64Array, samplePeriod: number, scale: Scal
   return kept === opening.length ? degrees : degrees.slice(0, kept);
 }
 
+/** With more of the readings than this out of range, unit, sensor or amplifier cannot be what was told. */
+const mostLost = 0.2;
+
 function outOfRange(lost: Lost, scale: Scale, all: Blocks): Remark {
   const { from, to } = lost.at;
   const everything = lost.count === all.length;
   const part = ((100 * lost.count) / all.length).toPrecision(2);
   return {
     code: 'chain-out-of-range',
-    severity: everything ? 'repeat' : 'caution',
+    severity: lost.count > mostLost * all.length ? 'repeat' : 'caution',
     message: everything
       ? `No reading lies within ${scale.range}.`
       : `${part} % of the readings, between ${from.toFixed(1)} s and ${to.toFixed(1)} s, lie outside ${scale.range}; they were left out.`,

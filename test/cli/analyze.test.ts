@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { z } from 'zod';
+import { figurePaths } from '../../src/cli/figure-file.ts';
 import { loggerText, plainTrial, simulateTrial, thornwickRecordings } from '../../src/practice/index.ts';
 import { version } from '../../src/version.ts';
 import { runCommand } from './run.ts';
@@ -78,7 +79,7 @@ describe('emberline analyze', () => {
     expect(status).toBe(0);
     expect(stdout).toMatch(/time constant 3\d\.\d+ ± 0\.\d+ s {2}\(95 %\) {3}usable/);
     expect(stdout).toContain('Type T thermocouple');
-    for (const words of ['read', 'parts', 'ambient', 'made of', 'noise', 'one decay?', '36.8 % point']) {
+    for (const words of ['read', 'parts', 'ambient', 'budget', 'noise', 'one decay?', '36.8 % point']) {
       expect(stdout).toContain(words);
     }
     const longest = Math.max(...stdout.split('\n').map((line) => line.length));
@@ -162,14 +163,64 @@ describe('emberline analyze', () => {
     const many = join(folder, 'pictures', 'run.png');
     await runCommand(['analyze', brass, bead, '--experiment', examples, '--figure', many]);
     const png = readFileSync(join(folder, 'pictures', 'run-bare-junction_120.png'));
+    expect(figurePaths('out/a.svg', ['q/A/run.txt', 'q/B/run.txt'])).toEqual([
+      join('out', 'a-A-run.svg'),
+      join('out', 'a-B-run.svg'),
+    ]);
     // PNG signature, ISO/IEC 15948, 5.2.
     expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+  });
+
+  test('a picture that cannot be written costs neither the report nor the truth about it', async () => {
+    const nowhere = join(brass, 'inside-a-file.png');
+    const { status, stdout, stderr } = await runCommand(['analyze', bead, '--figure', nowhere]);
+    expect(status).toBe(2);
+    expect(stdout).toContain('time constant');
+    expect(stdout).not.toContain('figure ');
+    expect(stderr).toContain('could not be written');
+  });
+
+  test('readings that are no temperatures of the sensor make the recording one to repeat', async () => {
+    const { temperature } = simulateTrial({ ...plainTrial, rate: 10 });
+    // A gain of 200 that is not told: volts where millivolts are expected.
+    const volts = file(
+      'gain.txt',
+      loggerText([temperature.map((t) => 0.00004 * t * 200)], 10, {
+        ...plainText,
+        preamble: ['Time (s)\tU (V)'],
+        valueDecimals: 6,
+      }),
+    );
+    const { status, stdout } = await runCommand([
+      'analyze',
+      volts,
+      '--thermocouple',
+      'K',
+      '--junction',
+      'ice',
+    ]);
+    expect(stdout).toContain('chain-out-of-range');
+    expect(status).toBe(1);
+  });
+
+  test('a resistance sensor that is named needs no unit', async () => {
+    const { temperature } = simulateTrial({ ...plainTrial, rate: 10 });
+    const ohm = file(
+      'pt100.txt',
+      loggerText([temperature.map((t) => 100 * (1 + 3.9083e-3 * t - 5.775e-7 * t * t))], 10, {
+        ...plainText,
+        preamble: ['Time (s)\tSensor'],
+      }),
+    );
+    const { stdout } = await runCommand(['analyze', ohm, '--resistance', 'Pt100', '--json']);
+    expect(parsed(stdout).timeConstant.value).toBeCloseTo(40, 0);
   });
 
   test.each([
     [['--gain', 'abc'], '--gain'],
     [['--window', '0.1:0.9'], 'the larger first'],
     [['--ambient', '22'], 'no unit'],
+    [['--ambient', '20 K'], 'no laboratory'],
     [['--rate', 'fast'], '"100 Hz"'],
     [['--heating', '0'], 'counted from 1'],
     [['--thermocouple', 'X'], 'B, E, J, K'],
