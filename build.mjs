@@ -1,6 +1,7 @@
+/** Bundles the command and the library into dist/, and the scripts into build/. Run with `npm run build`. */
 import { readdirSync } from 'node:fs';
 import { builtinModules } from 'node:module';
-import { defineConfig } from 'rolldown';
+import { build } from 'rolldown';
 
 const builtin = [/^node:/, ...builtinModules];
 
@@ -14,7 +15,7 @@ const scripts = readdirSync('scripts')
   .filter((name) => name.endsWith('.ts'))
   .map((name) => [name.slice(0, -3), `scripts/${name}`]);
 
-export default defineConfig([
+await build([
   {
     input: { main: 'src/cli/main.ts', index: 'src/index.ts' },
     platform: 'node',
