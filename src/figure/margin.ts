@@ -42,7 +42,7 @@ interface LaidNote {
 export function marginNotes(theme: Theme, notes: readonly MarginNote[], column: MarginColumn): string {
   const all = notes
     .toSorted((a, b) => a.zone - b.zone || (a.place?.[0] ?? 0) - (b.place?.[0] ?? 0))
-    .map((note) => layOut(note, column.width));
+    .map((note) => layOut(note, column.width, notes.length <= few));
 
   let used = 0;
   const shown: LaidNote[] = [];
@@ -68,10 +68,13 @@ export function marginNotes(theme: Theme, notes: readonly MarginNote[], column: 
   return element('g', { 'data-part': 'margin' }, ...parts);
 }
 
-function layOut(note: MarginNote, width: number): LaidNote {
+/** So many remarks have room for every word; more are cut to a few lines each. */
+const few = 3;
+
+function layOut(note: MarginNote, width: number, whole: boolean): LaidNote {
   const { severity, message, action } = note.remark;
-  const said = wrap(message, width, sizes.text, 6, severity === 'repeat');
-  const todo = wrap(action, width, sizes.text, 4);
+  const said = wrap(message, width, sizes.text, whole ? 12 : 6, severity === 'repeat');
+  const todo = wrap(action, width, sizes.text, whole ? 8 : 4);
   return { note, message: said, action: todo, height: (said.length + todo.length) * lineHeight, top: 0 };
 }
 
