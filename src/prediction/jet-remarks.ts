@@ -15,7 +15,7 @@ function meterRemark({ meter }: MeteredJet, p: ChainParameters, gauge: boolean):
     'meter-conditions',
     'note',
     `The air in the meter is not at the condition of its scale: the mass flow is ${shown(Math.abs(100 * change))} % ${change > 0 ? 'above' : 'below'} what the scale says.`,
-    'Nothing, if pressure and temperature in the meter are right; check that the gauge sits where the float is.',
+    'Check pressure and temperature in the meter, and that the gauge sits where the float is.',
   );
 }
 
@@ -39,7 +39,9 @@ function narrowRemark({ nozzle }: MeteredJet, p: ChainParameters): Remark | null
     wider
       ? `The body is ${shown(p.diameter * 1e3)} mm wide, wider than the nozzle of ${shown(nozzle.diameter * 1e3)} mm.`
       : `The body is ${shown(p.diameter * 1e3)} mm wide and the undisturbed core of the jet ${shown(core * 1e3)} mm where it stands.`,
-    'Move the body towards the nozzle or use a wider one: the correlations are for an even stream.',
+    wider
+      ? 'Use a wider nozzle or a smaller body: the correlations are for an even stream around the whole body.'
+      : 'Move the body towards the nozzle or use a wider one: the correlations are for an even stream.',
   );
 }
 

@@ -48,7 +48,7 @@ function correlationRemarks({ prepared, state, input }: PredictionFindings): rea
           'viscosity-ratio-outside',
           'note',
           `The viscosity ratio is ${state.viscosityRatio.toFixed(3)}, as it is for every body hotter than a gas; the data behind ${forced.citation} cover ${ratio[0]} to ${ratio[1]}.`,
-          'Nothing: the ratio moves the Nusselt number by a few percent, well inside its uncertainty.',
+          'No need to act: the ratio moves the Nusselt number by a few percent, well inside its uncertainty.',
         )
       : null,
     used.status === 'unconfirmed'
