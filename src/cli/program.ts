@@ -2,6 +2,7 @@ import { Command, CommanderError, Option } from 'commander';
 import { version } from '../version.ts';
 import { checkCommand } from './check-command.ts';
 import { newCommand } from './new-command.ts';
+import { planCommand } from './plan-command.ts';
 import { predictCommand } from './predict-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
 import type { AnalyzeOptions } from './wishes.ts';
@@ -72,6 +73,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   predictCommand(program, async (folder, options) => {
     const { predictConditions } = await import('./predict-conditions.ts');
     status = await predictConditions(folder, options, surroundings);
+  });
+  planCommand(program, async (folder, options) => {
+    const { planFolder } = await import('./plan-folder.ts');
+    status = await planFolder(folder, options, surroundings);
   });
   try {
     await program.parseAsync([...words], { from: 'user' });

@@ -2,9 +2,31 @@ export { checkExperiment } from './check.ts';
 export type { ExperimentRemark } from './check-remark.ts';
 export { entryOf } from './codes.ts';
 export { type Condition, conditionName, conditionsOf, type LeftOutCondition } from './conditions.ts';
+export {
+  type DesignSource,
+  type DesignUncertainty,
+  designUncertainty,
+  type ExpectedNoise,
+  type TrialDesign,
+  usualNoise,
+} from './design-uncertainty.ts';
 export type { FlowSetting, MeterReading } from './flow-reading.ts';
+export { type HeatingModel, type HeatingTime, heatingTime } from './heating-time.ts';
 export { experimentJsonSchema, experimentJsonSchemaName } from './json-schema.ts';
+export { runOrder } from './order.ts';
 export { type PathToken, parsePattern } from './path-pattern.ts';
+export { type MeasuredCondition, type PlanOptions, planSession } from './plan.ts';
+export type {
+  Advice,
+  ExpectedTimeConstant,
+  Mend,
+  PlannedCondition,
+  SessionPlan,
+  Stretch,
+  StretchKind,
+  TimeLine,
+  TrialTimes,
+} from './plan-types.ts';
 export { type PredictedCondition, predictCondition } from './predict-condition.ts';
 export {
   type ConditionPrediction,
@@ -16,5 +38,6 @@ export { type AskedPath, type RecordingPlace, recordingPlace } from './recording
 export { experimentSchema } from './schema.ts';
 export type { Experiment } from './schema-keys.ts';
 export { experimentTemplate } from './template.ts';
+export { type SessionFrame, type TimedCondition, timeLine } from './timeline.ts';
 export type { UncertainQuantity } from './written.ts';
 export { type Checked, type FileFault, parseChecked } from './yaml.ts';

@@ -1,0 +1,40 @@
+import {
+  conditionsOf,
+  type Experiment,
+  planSession,
+  predictCondition,
+  type SessionPlan,
+} from '../experiment/index.ts';
+import { readExperimentFile } from '../store/index.ts';
+import type { PlanCommandOptions } from './plan-command.ts';
+import { presentPlan } from './plan-present.ts';
+import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
+
+/**
+ * The command `plan`.
+ *
+ * @returns 0, 1 where not everything fits, 2 where something could not be planned
+ * @throws Error where the experiment file cannot be used
+ */
+export async function planFolder(
+  folder: string,
+  options: PlanCommandOptions,
+  surroundings: Surroundings,
+): Promise<ExitStatus> {
+  const { path, experiment } = await readExperimentFile(folder);
+  const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
+  const plan = planSession(experiment, predictions);
+  const { stdout, environment } = surroundings;
+  stdout.write(
+    options.json
+      ? `${JSON.stringify(planAsJson(experiment, plan))}\n`
+      : `${presentPlan({ path, experiment, plan }, inkFor(stdout, environment)).join('\n')}\n`,
+  );
+  if (plan.unplanned.length > 0) return 2;
+  return plan.timeLine.notFitting.length > 0 ? 1 : 0;
+}
+
+/** A plan as programs read it: SI, times in s from the first minute; null where something has no upper end. */
+function planAsJson(experiment: Experiment, plan: SessionPlan) {
+  return { course: experiment.course ?? null, start: experiment.session.start ?? null, ...plan };
+}

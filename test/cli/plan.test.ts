@@ -1,0 +1,116 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import { runCommand } from './run.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'emberline-plan-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const thornwick = join('examples', 'thornwick');
+const thornwickText = readFileSync(join(thornwick, 'experiment.yaml'), 'utf8');
+
+function experimentFolder(name: string, text: string): string {
+  const path = join(folder, name);
+  mkdirSync(path);
+  writeFileSync(join(path, 'experiment.yaml'), text);
+  return path;
+}
+
+const condition = z.object({ body: z.string(), flow: z.string() });
+const expected = z.object({
+  value: z.number(),
+  standardUncertainty: z.number(),
+  interval: z.tuple([z.number(), z.number().nullable()]),
+});
+const planSchema = z.object({
+  course: z.string(),
+  start: z.null(),
+  length: z.number(),
+  neededAtMost: z.number().nullable(),
+  conditions: z.array(
+    z.object({
+      condition,
+      predicted: expected,
+      measured: expected.nullable(),
+      timeConstant: expected.extend({ source: z.enum(['theory', 'measured']) }),
+      heating: z.object({ value: z.number(), basis: z.string(), reason: z.string() }),
+      trial: z.object({
+        baseline: z.number(),
+        heating: z.number(),
+        cooling: z.number(),
+        settling: z.number(),
+      }),
+      trialTime: z.number(),
+      design: z.object({ relative: z.number(), limitedBy: z.string() }),
+      rate: z.number(),
+      fileSize: z.number(),
+    }),
+  ),
+  leftOut: z.array(condition.extend({ why: z.string() })),
+  unplanned: z.array(z.object({ condition, message: z.string() })),
+  timeLine: z.object({
+    stretches: z.array(z.object({ kind: z.string(), from: z.number(), to: z.number() })),
+    fitting: z.array(condition),
+    notFitting: z.array(condition),
+    end: z.number(),
+    needed: z.number(),
+  }),
+  mends: z.array(z.object({ kind: z.string(), fits: z.boolean(), saves: z.number(), message: z.string() })),
+  advice: z.array(z.object({ about: z.string(), severity: z.string(), message: z.string() })),
+  cautions: z.array(z.object({ code: z.string(), message: z.string(), action: z.string() })),
+});
+
+describe('plan', () => {
+  test('prints one JSON object with times in s', async () => {
+    const { status, stdout } = await runCommand(['plan', thornwick, '--json']);
+    // The example has more conditions than one bench can measure.
+    expect(status).toBe(1);
+    const plan = planSchema.parse(JSON.parse(stdout));
+    expect(plan.conditions).toHaveLength(9);
+    expect(plan.timeLine.fitting.length + plan.timeLine.notFitting.length).toBe(9);
+    expect(plan.length).toBe(6600);
+    expect(plan.timeLine.end).toBeLessThanOrEqual(6000);
+    expect(plan.mends.some(({ fits }) => fits)).toBe(true);
+  });
+
+  test('prints order, time line, mends, settings and safety within 80 columns', async () => {
+    const { status, stdout } = await runCommand(['plan', thornwick]);
+    expect(status).toBe(1);
+    for (const line of stdout.split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+    for (const word of ['in run order', 'time line', 'not fitting', 'to fit', 'rate', 'safety', 'ice bath']) {
+      expect(stdout).toContain(word);
+    }
+    expect(stdout).not.toMatch(/NaN|undefined|Infinity|null/);
+  });
+
+  test('prints times of day where the session has a start, and long codes within 80 columns', async () => {
+    const long = 'b'.repeat(40);
+    const text = thornwickText
+      .replace('length: 110 min', 'length: 5 h\n  start: "23:30"')
+      .replaceAll('brass-20', long);
+    const { status, stdout } = await runCommand(['plan', experimentFolder('night', text)]);
+    expect(status).toBe(0);
+    const [path = '', ...lines] = stdout.split('\n');
+    expect(path).toContain('experiment.yaml');
+    for (const line of lines) expect(line.length).toBeLessThanOrEqual(80);
+    expect(stdout).toContain('23:15  make the ice bath');
+    expect(stdout).toMatch(/ 0:0\d {2}/);
+    expect(stdout).toContain('everything fits');
+  });
+
+  test('ends with 2 where something cannot be planned, or the file is not there', async () => {
+    const text = thornwickText.replace('diameter: 20.00 mm +- 0.02 mm, material: brass', 'material: brass');
+    const { status, stdout } = await runCommand(['plan', experimentFolder('lacking', text)]);
+    expect(status).toBe(2);
+    expect(stdout).toContain('no plan');
+    expect((await runCommand(['plan', join(folder, 'nowhere')])).status).toBe(2);
+  });
+
+  test('has a plan for an empty experiment too', async () => {
+    const { status, stdout } = await runCommand(['plan', experimentFolder('empty', 'course: nothing yet\n')]);
+    expect(status).toBe(0);
+    expect(stdout).toContain('There is nothing to plan.');
+  });
+});

@@ -1,0 +1,157 @@
+import { describe, expect, test } from 'vitest';
+import { analyzeDecay, usualDecaySettings } from '../../src/decay/index.ts';
+import { designUncertainty, type TrialDesign, usualNoise } from '../../src/experiment/design-uncertainty.ts';
+import { plainTrial, simulateTrial } from '../../src/practice/index.ts';
+import { BlockAssembler } from '../../src/recording/index.ts';
+
+const design: TrialDesign = {
+  timeConstant: 40,
+  step: 90,
+  from: 1,
+  to: Math.exp(-2.3),
+  rate: 100,
+  noise: usualNoise,
+  resolution: 0,
+  ambientOffset: 0.3,
+  drift: 0.5 / 600,
+  baseline: 20,
+  heating: 40,
+  timeBase: 0,
+};
+
+/** K of u = (K/step) sqrt(S/tau). */
+function factorOf(length: number, ambient: 'free' | 'known'): number {
+  const { relative } = designUncertainty({
+    ...design,
+    to: Math.exp(-length),
+    ambientOffset: ambient === 'free' ? 1e6 : 0,
+    baseline: 1e12,
+    heating: -5e11,
+    drift: 0,
+  });
+  const { white, correlated, correlationTime } = usualNoise;
+  const density = 2 * correlated ** 2 * correlationTime + white ** 2 / design.rate;
+  return (relative * design.step) / Math.sqrt(density / design.timeConstant);
+}
+
+describe('uncertainty that a trial can reach', () => {
+  test('without priors has the factors of the information matrix worked out by hand', () => {
+    // ∫x²e^-2x = ∫xe^-2x = 1/4 and ∫e^-2x = 1/2 over all x: with the ambient known and an endless record the inverse
+    // has 1/(1/4 - (1/4)²/(1/2)) = 8, so K = √8.
+    expect(factorOf(30, 'known')).toBeCloseTo(Math.sqrt(8), 3);
+    // Simulated coolings and the same bound by another program: K to two figures for records of 1 to 5 time constants.
+    const known = [
+      [1, 5.8],
+      [1.6, 3.9],
+      [2.3, 3.2],
+      [3, 3.0],
+      [5, 2.8],
+    ] as const;
+    for (const [length, k] of known) expect(factorOf(length, 'known')).toBeCloseTo(k, 0.9);
+    const free = [
+      [1, 43.8],
+      [1.6, 18.0],
+      [2.3, 10.0],
+      [3, 7.0],
+      [4, 5.2],
+      [5, 4.3],
+      [8, 3.5],
+    ] as const;
+    for (const [length, k] of free) expect(Math.abs(factorOf(length, 'free') / k - 1)).toBeLessThan(0.015);
+  });
+
+  test('is what the analysis of simulated trials finds, within 30 %', () => {
+    const cases = [
+      { timeConstant: 40, noise: usualNoise, coolingTimeConstants: 2.5 },
+      { timeConstant: 40, noise: { white: 0.2, correlated: 1, correlationTime: 1 }, coolingTimeConstants: 4 },
+      { timeConstant: 12, noise: usualNoise, coolingTimeConstants: 3 },
+      {
+        timeConstant: 120,
+        noise: { white: 0.3, correlated: 0.1, correlationTime: 0.5 },
+        coolingTimeConstants: 2.5,
+      },
+    ];
+    for (const { timeConstant, noise, coolingTimeConstants } of cases) {
+      const found = [1, 2, 3].map((seed) => {
+        const trial = simulateTrial({
+          ...plainTrial,
+          seed,
+          timeConstant,
+          whiteNoise: noise.white,
+          correlatedNoise: noise.correlated,
+          correlationTime: noise.correlationTime,
+          coolingTimeConstants,
+        });
+        const assembler = new BlockAssembler(1 / plainTrial.rate);
+        trial.temperature.forEach((value, i) => {
+          assembler.add(i / plainTrial.rate, value);
+        });
+        const decay = analyzeDecay(
+          {
+            name: 'simulated',
+            blocks: assembler.blocks(),
+            samplePeriod: 1 / plainTrial.rate,
+            opening: trial.temperature.slice(0, 100),
+            chain: { offset: 0, scale: 0, nonlinearity: 0 },
+            described: '',
+            remarks: [],
+          },
+          usualDecaySettings,
+        );
+        if (decay.timeConstant === null) throw new Error('no time constant was found');
+        return decay.timeConstant.standardUncertainty / decay.timeConstant.value;
+      });
+      const middle = found.sort((a, b) => a - b)[1] ?? Number.NaN;
+      const { relative } = designUncertainty({
+        ...design,
+        timeConstant,
+        noise,
+        from: 0.9,
+        to: Math.exp(-coolingTimeConstants),
+        timeBase: usualDecaySettings.timeBase,
+      });
+      expect(middle / relative).toBeGreaterThan(0.77);
+      expect(middle / relative).toBeLessThan(1.3);
+    }
+  });
+
+  test('names the instrument that limits', () => {
+    // A short record in little noise: what is not known of the ambient is not found from the cooling either.
+    const short = {
+      noise: { white: 0.05, correlated: 0.02, correlationTime: 0.5 },
+      to: Math.exp(-1),
+      ambientOffset: 0.005,
+      drift: 0,
+    };
+    const limit = (change: Partial<TrialDesign>) =>
+      designUncertainty({ ...design, ...short, ...change }).limitedBy;
+    expect(limit({ noise: usualNoise })).toBe('noise');
+    expect(limit({ ambientOffset: 0.05 })).toBe('ambient');
+    const quiet = { white: 0.01, correlated: 0, correlationTime: 0.5 };
+    expect(limit({ noise: quiet, ambientOffset: 5e-4, drift: 2e-5 })).toBe('drift');
+    expect(limit({ resolution: 0.18 })).toBe('resolution');
+    expect(limit({ timeBase: 0.05 })).toBe('time-base');
+  });
+
+  test('falls with the step in proportion, and shares add up', () => {
+    const free = { ambientOffset: 1e9, drift: 0 };
+    const one = designUncertainty({ ...design, ...free });
+    const half = designUncertainty({ ...design, ...free, step: 45 });
+    expect(half.relative / one.relative).toBeCloseTo(2, 6);
+    const { sources } = designUncertainty({ ...design, resolution: 0.5, timeBase: 1e-4 });
+    expect(sources.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
+  });
+
+  test('is unknown for what is impossible', () => {
+    for (const change of [{ timeConstant: 0 }, { step: -1 }, { to: 1 }, { rate: Number.NaN }, { from: 2 }]) {
+      expect(designUncertainty({ ...design, ...change }).relative).toBeNaN();
+    }
+    const silent = designUncertainty({
+      ...design,
+      noise: { white: 0, correlated: 0, correlationTime: 0 },
+      drift: 0,
+      ambientOffset: 0,
+    });
+    expect(silent.relative).toBeLessThan(1e-6);
+  });
+});
