@@ -4,7 +4,7 @@ import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import { columnName, shownRows } from './shown.ts';
 import type { Channel } from './types.ts';
-import type { UnitMeaning } from './units.ts';
+import { nameAndUnit, type UnitMeaning } from './units.ts';
 
 /** The columns that are read. */
 export interface Choice {
@@ -46,17 +46,7 @@ export function chooseChannel(
   const chosen =
     options.channel === undefined
       ? likeliest(readings, columns, context)
-      : findColumn(columns, options.channel, 'channel', context);
-  if (chosen.kind !== 'number') {
-    throw new RecordingError(
-      'channel-unknown',
-      context.name,
-      context.firstLine,
-      `Column ${chosen.index + 1} does not hold numbers.`,
-      'Name a column of numbers with --channel.',
-      shownRows(columns, context.firstLine),
-    );
-  }
+      : givenReading(columns, options.channel, '--channel', context);
   const found = toChannel(chosen);
   const remarks: Remark[] = [];
   if (options.channel === undefined && readings.length > 1) {
@@ -72,11 +62,11 @@ export function chooseChannel(
       code: 'unit-assumed',
       severity: 'caution',
       message: `The file says that "${found.name}" is in ${found.unit}; it was read as ${options.unit} as told.`,
-      action: 'Check which of the two is right.',
+      action: 'Check which of the two is right, and leave out --unit if the file is.',
     });
   }
   const companions = (options.companions ?? []).map((key) =>
-    toChannel(findColumn(columns, key, 'companion', context)),
+    toChannel(givenReading(columns, key, '--junction', context)),
   );
   return {
     channel: options.unit === undefined ? found : { ...found, unit: options.unit },
@@ -105,32 +95,112 @@ function channelUnit(column: Column, stated: UnitMeaning | null): Channel['unit'
   return unit?.kind === 'channel' ? unit.unit : null;
 }
 
-/** The column that a caller means, by number counted from 1 or by name. */
-export function findColumn(
+/** Option with which a caller names a column. */
+type ColumnOption = '--channel' | '--junction' | '--time-column';
+
+/** A column of readings that the caller names. */
+function givenReading(
   columns: readonly Column[],
   key: string | number,
-  what: string,
-  context: Pick<ChoiceContext, 'name' | 'firstLine'>,
+  option: ColumnOption,
+  context: ChoiceContext,
 ): Column {
-  const wanted = String(key).trim();
-  const folded = wanted.toLowerCase();
-  const named = columns.filter((c) => c.name.toLowerCase() === folded && folded !== '');
-  const byNumber = /^\d{1,6}$/.test(wanted) ? columns[Number(wanted) - 1] : undefined;
-  const found = typeof key === 'number' ? byNumber : (named[0] ?? byNumber);
-  const partly = columns.filter((c) => c.name.toLowerCase().includes(folded) && folded !== '');
-  const only = found ?? (partly.length === 1 ? partly[0] : undefined);
-  if (only !== undefined) return only;
+  const column = findColumn(columns, key, option, context);
+  const isTime = context.timeColumns.includes(column.index);
+  if (column.kind === 'number' && !isTime) return column;
+  const others = columns.filter((c) => c.kind === 'number' && !context.timeColumns.includes(c.index));
+  const rest =
+    others.length === 0 ? 'No other column holds numbers.' : `Numbers are in column ${listed(others)}.`;
   throw new RecordingError(
     'channel-unknown',
     context.name,
     context.firstLine,
-    `There is no column "${wanted.slice(0, 60)}".`,
-    `Name one of the columns below with --${what === 'time column' ? 'time-column' : what}, by name or number.`,
+    isTime ? `${called(column)} is the time. ${rest}` : `${called(column)} does not hold numbers. ${rest}`,
+    isTime
+      ? `Name another column with ${option}; if this one holds readings, say where the time is with --time-column.`
+      : `Name another column with ${option}.`,
     shownRows(columns, context.firstLine),
   );
 }
 
-const hot =
+/** `Column 2 ("Sphere")`. */
+function called(column: Column): string {
+  return `Column ${column.index + 1}${column.name === '' ? '' : ` ("${column.name}")`}`;
+}
+
+/** `2 ("Sphere"), 3 ("Room")`: as many as a sentence can hold. */
+function listed(columns: readonly Column[]): string {
+  const list = columns
+    .slice(0, 8)
+    .map((c) => `${c.index + 1}${c.name === '' ? '' : ` ("${c.name}")`}`)
+    .join(', ');
+  return `${list}${columns.length > 8 ? ` and ${columns.length - 8} more` : ''}`;
+}
+
+/**
+ * The column that a caller means: by its name with or without its unit, as the header has it, by a part of
+ * the name that only one column has, or by its number counted from 1. Case matters only between names that
+ * differ in nothing else.
+ *
+ * @throws RecordingError `channel-unknown` where there is none, or more than one
+ */
+export function findColumn(
+  columns: readonly Column[],
+  key: string | number,
+  option: ColumnOption,
+  context: Pick<ChoiceContext, 'name' | 'firstLine'>,
+): Column {
+  const wanted = String(key).trim();
+  const byNumber = /^\d{1,6}$/.test(wanted) ? columns[Number(wanted) - 1] : undefined;
+  const found = typeof key === 'number' ? [] : columnsNamed(columns, wanted);
+  const [first = byNumber, second] = found;
+  if (first !== undefined && second === undefined) return first;
+  throw new RecordingError(
+    'channel-unknown',
+    context.name,
+    context.firstLine,
+    second === undefined
+      ? `There is no column "${wanted.slice(0, 60)}" for ${option}; the file has column ${listed(columns)}.`
+      : `Columns ${listed(found)} all answer to "${wanted.slice(0, 60)}".`,
+    second === undefined
+      ? `Give ${option} one of these names or numbers.`
+      : `Give ${option} the number of the column, or its name in full with its unit.`,
+    shownRows(columns, context.firstLine),
+  );
+}
+
+/** Columns that a name may mean, by the closest way of comparing that finds any. */
+function columnsNamed(columns: readonly Column[], wanted: string): readonly Column[] {
+  const folded = foldedText(wanted);
+  if (folded === '') return [];
+  const { name, unit } = nameAndUnit(wanted);
+  // Case comes first, as "t" is often the time and "T" the temperature.
+  const ways: ((column: Column) => boolean)[] = [
+    (c) => c.header.trim() === wanted || c.name === wanted,
+    (c) => foldedText(c.header) === folded,
+    (c) => foldedText(c.name) === folded,
+    (c) => unit !== null && foldedText(c.name) === foldedText(name) && sameUnit(c.unit, unit),
+  ];
+  for (const way of ways) {
+    const found = columns.filter(way);
+    if (found.length > 0) return found;
+  }
+  // A number is a column's place before it is a part of a name.
+  if (/^\d{1,6}$/.test(wanted)) return [];
+  return columns.filter((c) => foldedText(c.header === '' ? c.name : c.header).includes(folded));
+}
+
+function foldedText(text: string): string {
+  return text.trim().replace(/\s+/g, ' ').toLowerCase();
+}
+
+function sameUnit(a: UnitMeaning | null, b: UnitMeaning): boolean {
+  if (a === null || a.kind !== b.kind) return false;
+  return a.kind === 'other' || b.kind === 'other' || a.unit === b.unit;
+}
+
+/** Names that a sensor's column has, in any case. */
+export const sensorName =
   /temp|thermo|\btc\b|tc[_ ]?\d|sphere|kugel|bead|body|probe|sensor|sonde|f[üu]hler|junction|signal|ai\s?\d|kelvin|celsius/i;
 const aside =
   /ambient|room|umgebung|raum|ambiante|ref(?:erence)?\b|cold|cjc|\bcj\b|\brj\b|vergleichs|jet|supply|humid|feuchte|flow|durchfluss|press|druck|set[ _-]?point|soll|status|batt|heater|trigger|alarm|error|board|internal|event|flag|count|sample|index|nr\b|no\b|seq/i;
@@ -172,7 +242,7 @@ function plausibility(column: Column): number {
   if (unit?.kind === 'channel')
     points += unit.unit === 'degC' || unit.unit === 'degF' || unit.unit === 'K' ? 4 : 3;
   else if (unit !== null) points -= 6;
-  if (hot.test(column.name)) points += 2;
+  if (sensorName.test(column.name)) points += 2;
   if (/^T(?:\d|_|$)/.test(column.name)) points += 2;
   if (aside.test(column.name)) points -= 5;
   return points;

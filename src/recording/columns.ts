@@ -2,7 +2,7 @@ import { type CellKind, cellKind, type TableStyle } from './dialect.ts';
 import { parseNumber, splitSuffix } from './number.ts';
 import type { PreambleFacts } from './preamble.ts';
 import { commentText, splitRow } from './split.ts';
-import { nameAndUnit, type UnitMeaning, unitMeaning } from './units.ts';
+import { nameAndUnit, timeUnitOfName, type UnitMeaning, unitMeaning } from './units.ts';
 
 /** One column as the first rows show it. */
 export interface Column {
@@ -10,6 +10,8 @@ export interface Column {
   readonly index: number;
   /** From the header; empty where the file gives none. */
   readonly name: string;
+  /** The header's cell as it stands in the file, with its unit. */
+  readonly header: string;
   readonly unit: UnitMeaning | null;
   readonly kind: 'number' | 'clock' | 'text' | 'blank';
   /** Unit written behind every number, as it stands in the cells; null where there is none. */
@@ -59,8 +61,27 @@ export function findTable(lines: readonly string[], style: TableStyle): Table | 
     // Dates among numbers do not fit, so they are looked for in all rows.
     dateLike: kind === 'number' ? split.filter((cells) => dateLike.test(cells[index] ?? '')).length : 0,
   }));
-  return { firstData, columns, nameLine: header.nameLine };
+  return { firstData, columns: withUnitColumns(columns, rows), nameLine: header.nameLine };
 }
+
+/** A column that says nothing but a unit, row for row, gives it to the numbers in front of it, or else behind. */
+function withUnitColumns(columns: readonly Column[], rows: readonly (readonly string[])[]): Column[] {
+  const result = [...columns];
+  for (const { index, kind, name } of columns) {
+    const [text = ''] = rows[0]?.slice(index) ?? [];
+    const meaning = kind === 'text' ? unitMeaning(text) : null;
+    if (meaning === null || rows.some((row) => (row[index] ?? text) !== text)) continue;
+    // A lone letter may be a state of the logger as well.
+    if (/^[A-Z]$/.test(text) && name !== '' && !unitWords.test(name)) continue;
+    const neighbour = [index - 1, index + 1]
+      .map((i) => result[i])
+      .find((column) => column?.kind === 'number' && column.unit === null);
+    if (neighbour !== undefined) result[neighbour.index] = { ...neighbour, unit: meaning };
+  }
+  return result;
+}
+
+const unitWords = /unit|einheit|eenheid|unidad|dim(?:ension)?\b/i;
 
 /** Rows from which a column's name, unit and decimals are told. */
 const describedRows = 400;
@@ -178,7 +199,10 @@ function readHeader(
     .sort((a, b) => b.score - a.score)
     .find((row) => row.score > 0);
   const united = candidates
-    .filter((row) => row !== named && row.units > 0)
+    // A bare number can be a unit of ratios, but no row of units is made of it.
+    .filter(
+      (row) => row !== named && row.cells.some((cell) => !/^[-\d]/.test(cell) && unitMeaning(cell) !== null),
+    )
     .sort((a, b) => b.units - a.units)[0];
   const align = (cells: readonly string[]) => aligned(cells, kinds, rows);
   return {
@@ -248,10 +272,15 @@ function describe(
   const parsed = nameAndUnit(header);
   const numbers = cells.filter((cell) => typeof parseNumber(cell, style) === 'number');
   const suffix = kind === 'number' && numbers.length === 0 ? commonSuffix(cells) : null;
-  const unit = unitMeaning(unitCell) ?? parsed.unit ?? (suffix === null ? null : unitMeaning(suffix));
+  const unit =
+    unitMeaning(unitCell) ??
+    parsed.unit ??
+    (suffix === null ? null : unitMeaning(suffix)) ??
+    (kind === 'number' ? timeUnitOfName(parsed.name) : null);
   return {
     index,
     name: parsed.name,
+    header,
     unit,
     kind,
     suffix,
@@ -297,6 +326,6 @@ export function namedColumns(
     const stated = facts.names.get(readings.indexOf(column) + 1);
     if (stated === undefined || !readings.includes(column)) return column;
     const parsed = nameAndUnit(stated);
-    return { ...column, name: parsed.name, unit: column.unit ?? parsed.unit };
+    return { ...column, name: parsed.name, header: stated, unit: column.unit ?? parsed.unit };
   });
 }

@@ -78,7 +78,7 @@ export function planReading(
   const rows = dataRows(lines.slice(table.firstData), style);
   const evidence = { columns: table.columns, rows, style, facts, options, name, firstLine };
   const time = planTime(evidence);
-  const timeColumns = columnsOf(time);
+  const timeColumns = time.columns;
   const columns = namedColumns(table.columns, facts, timeColumns[0] ?? null);
   const choice = chooseChannel(columns, options, { name, firstLine, timeColumns, statedUnit: facts.unit });
   return {
@@ -101,13 +101,6 @@ export function planReading(
     },
     remarks: [...styleRemarks(style, columns, firstLine), ...time.remarks, ...choice.remarks],
   };
-}
-
-function columnsOf(time: TimePlan): number[] {
-  const { cells } = time;
-  if (cells.kind === 'rows') return [];
-  if (cells.kind === 'number') return [cells.column];
-  return [cells.date, cells.time].filter((column) => column !== null);
 }
 
 function headLines(

@@ -257,7 +257,7 @@ function partRemarks({ part, number, count, listed }: ChosenPart): Remark[] {
       code: 'header-repeated',
       severity: 'caution',
       message: `The logger began ${count} times: ${list.join(', ')}${count > listed.length ? ' and more' : ''}; part ${number} from line ${part.firstLine} was taken${number === count ? '' : ', later ones follow'}.`,
-      action: 'Without --part the longest part is taken; name another one with --part.',
+      action: `Without --part the longest part is taken; choose one with --part 1 to ${count}.`,
     },
   ];
 }

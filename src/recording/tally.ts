@@ -25,7 +25,13 @@ interface Gap {
 }
 
 /** Repairs of the time column. */
-export type Repair = 'midnight' | 'clock put forward' | 'clock put back' | 'ran backwards' | 'repeated';
+export type Repair =
+  | 'midnight'
+  | 'clock put forward'
+  | 'clock put back'
+  | 'ran backwards'
+  | 'repeated'
+  | 'rolled over';
 
 const longestGaps = 5;
 
@@ -123,7 +129,7 @@ export class Tally {
         message: `The time column was straightened: ${parts.join('; ')}.`,
         action: serious
           ? 'Check the time base against a stopwatch.'
-          : 'Nothing, if that is what the clock did.',
+          : 'Elapsed time goes on over these lines; if the logger stood still there, give what lies before and behind as two files.',
       },
     ];
   }
@@ -141,7 +147,7 @@ export class Tally {
         code: 'gaps',
         severity: this.#gapTotal > 0.01 * duration ? 'caution' : 'note',
         message: `${this.#gapCount} ${this.#gapCount === 1 ? 'gap' : 'gaps'} in time, ${seconds(this.#gapTotal)} in all${more}.`,
-        action: 'Nothing was filled in; look whether a gap lies in the cooling.',
+        action: 'Nothing was filled in. The analysis says whether a gap lies in the cooling.',
         at: { from: longest.at, to: longest.at + longest.length },
       },
     ];
@@ -201,6 +207,8 @@ function repairName(what: Repair, n: number): string {
       return `the clock was put back an hour ${times}`;
     case 'ran backwards':
       return `the time ran backwards ${times}`;
+    case 'rolled over':
+      return `the logger's 32-bit counter began again at zero ${times} and was continued`;
     case 'repeated':
       return `a time stamp repeated ${times}`;
   }

@@ -1,4 +1,4 @@
-import { findColumn } from './channels.ts';
+import { findColumn, sensorName } from './channels.ts';
 import { findDateOrder } from './clock.ts';
 import type { Column } from './columns.ts';
 import { stampFacts } from './stamps.ts';
@@ -11,21 +11,21 @@ export type ClockCells = Extract<TimeCells, { kind: 'clock' }>;
 
 /** Names of time columns, in lower case. */
 export const timeName =
-  /^(?:t|x)$|time|zeit|^temps$|tiempo|tempo\b|tijd|elapsed|stamp|^sec(?:onds?)?$|^millis$|dauer|date|datum|uhr/;
+  /^(?:t|x)$|^x[_ -]?(?:values?|axis|data)$|time|zeit|^temps$|tiempo|tempo\b|tijd|elapsed|stamp|^sec(?:onds?)?$|^millis$|dauer|date|datum|uhr/;
 /** Names of columns that number the samples, in lower case. */
 export const indexName =
   /^(?:#|n|i|no\.?|nr\.?|num(?:ber)?|index|idx|samples?|scan|reading|record|point|punkt|messung|lfd\b.*|(?:sample|scan|reading|record|data)[ _.]*(?:no\.?|nr\.?|number|index|#|count|point))$/;
 
 /** Cells of the column that the caller names. */
 export function givenTime(evidence: TimeEvidence, key: string | number): WrittenTime {
-  const column = findColumn(evidence.columns, key, 'time column', evidence);
+  const column = findColumn(evidence.columns, key, '--time-column', evidence);
   if (column.kind === 'clock') return clockCells(evidence, column);
   if (column.kind === 'number') return { kind: 'number', column: column.index, suffix: column.suffix };
   return refuseTime(
     evidence,
     'time-unusable',
-    `Column ${column.index + 1} holds no times.`,
-    'Name another with --time-column, or none.',
+    `Column ${column.index + 1}${column.name === '' ? '' : ` ("${column.name}")`} holds neither numbers nor times of day.`,
+    'Name another column with --time-column, or say with --time-column none and --rate that there is none.',
   );
 }
 
@@ -60,9 +60,18 @@ function timePoints(column: Column, cells: WrittenTime, evidence: TimeEvidence):
   if (only) return 0;
   if (timeName.test(name) && column.name !== 'T') return stamps.repeats > 0.3 ? 2.3 : 3;
   if (indexName.test(name)) return 2;
-  return name === '' && column.index <= 1 && stamps.even && stamps.rising > 0.95
-    ? 1.5 - column.index * 0.1
-    : 0;
+  if (!stamps.even || stamps.rising <= 0.95) return 0;
+  if (name === '') return column.index <= 1 ? 1.5 - column.index * 0.1 : 0;
+  // No sensor rises evenly row for row: a first column that does is a time or a number of samples.
+  const steady = stamps.rising === 1 && stamps.repeats === 0 && evidence.rows.length >= fewestSteady;
+  return column.index === 0 && steady && !isSensorName(column.name) ? 1.2 : 0;
+}
+
+/** Rows from which an even rise is no accident. */
+const fewestSteady = 10;
+
+function isSensorName(name: string): boolean {
+  return sensorName.test(name) || /^T(?:\d|_|$)/.test(name);
 }
 
 /** A column's name for comparison. */

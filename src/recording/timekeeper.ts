@@ -87,9 +87,18 @@ export class Timekeeper {
     return this.#seconds(raw);
   }
 
-  /** Takes midnight and the change of the hour out of a step, by moving the origin. */
+  /** Takes midnight, the change of the hour and a counter's roll-over out of a step, by moving the origin. */
   #straightened(step: number, line: number, tally: Tally): number {
     const { clock, step: usual } = this.#plan;
+    if (step < 0) {
+      // Only what continues within a few steps is a roll-over: a restart comes at any reading of the counter.
+      const over = this.#plan.rollOvers.find((size) => step + size > 0 && step + size < 10 * usual);
+      if (over !== undefined) {
+        tally.repair('rolled over', line);
+        this.#origin -= over;
+        return step + over;
+      }
+    }
     const near = this.#gapFrom;
     if (clock === 'midnight' && step < -day / 2) {
       tally.repair('midnight', line);

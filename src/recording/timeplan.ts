@@ -3,7 +3,6 @@ import { findDateOrder, isoMoment } from './clock.ts';
 import type { Column } from './columns.ts';
 import type { TimeUnit } from './options.ts';
 import { close, ratesTold } from './rates.ts';
-import { columnName } from './shown.ts';
 import { type StampFacts, stampFacts } from './stamps.ts';
 import { clockOf, rawTime, type TimeCells } from './timecell.ts';
 import { type ClockCells, givenTime, indexName, likeliestTime, lowerName, timeName } from './timechoice.ts';
@@ -13,6 +12,8 @@ import type { TimeBasis } from './types.ts';
 /** How rows become moments. Raw times are what `rawTime` gives. */
 export interface TimePlan {
   readonly cells: TimeCells;
+  /** Columns that hold times, used or overruled by a rate, counted from 0: none of them is a reading. */
+  readonly columns: readonly number[];
   readonly basis: TimeBasis;
   /** Seconds from raw times: (raw - first) * times / over. */
   readonly times: number;
@@ -27,6 +28,8 @@ export interface TimePlan {
   readonly spread: boolean;
   /** Which jumps of the clock are expected and taken out. */
   readonly clock: 'none' | 'midnight' | 'daylight-saving';
+  /** Raw times at which a counter of 32 bits begins again at zero. */
+  readonly rollOvers: readonly number[];
   readonly startedAt: string | null;
   /** Seconds that the zone stated in the stamps is ahead of UTC; null without one. */
   readonly zone: number | null;
@@ -55,7 +58,7 @@ export function planTime(evidence: TimeEvidence): TimePlan {
   const given = options.timeColumn;
   const none = typeof given === 'string' && given.trim().toLowerCase() === 'none';
   const cells = none ? null : given === undefined ? likeliestTime(evidence) : givenTime(evidence, given);
-  if (cells === null) return planRows(evidence);
+  if (cells === null) return planRows(evidence, none ? idleTimes(evidence) : []);
   const raw = evidence.rows.map((row, i) => rawTime(row, cells, evidence.style, i));
   const stamps = stampFacts(raw);
   const plan =
@@ -63,21 +66,36 @@ export function planTime(evidence: TimeEvidence): TimePlan {
   return withRates(plan, evidence);
 }
 
-function planRows(evidence: TimeEvidence): TimePlan {
+/** Columns of times that the caller has no use for; empty where nothing else would be left to read. */
+function idleTimes(evidence: TimeEvidence): readonly number[] {
+  const likely = likeliestTime(evidence);
+  const columns = likely === null ? [] : columnsOf(likely);
+  const left = evidence.columns.some((c) => c.kind === 'number' && !columns.includes(c.index));
+  return left ? columns : [];
+}
+
+function columnsOf(cells: TimeCells): number[] {
+  if (cells.kind === 'rows') return [];
+  if (cells.kind === 'number') return [cells.column];
+  return [cells.date, cells.time].filter((column) => column !== null);
+}
+
+function planRows(evidence: TimeEvidence, columns: readonly number[]): TimePlan {
   const { options, facts } = evidence;
   const rate = options.rate ?? facts.rate?.hertz ?? null;
   if (rate === null) {
     return refuseTime(
       evidence,
       'rate-needed',
-      'The file has no time column, and its header states no sampling rate.',
-      'Say how often the logger sampled with --rate (in Hz), or name the time column with --time-column.',
+      'No column was seen to be the time, and the header states no sampling rate.',
+      'Name the time column with --time-column and its unit with --time-unit, or say how often the logger sampled with --rate (in Hz).',
     );
   }
   const rateFrom = options.rate === undefined ? 'header' : 'caller';
   const source = rateFrom === 'caller' ? 'given' : `stated in line ${facts.rate?.line ?? 1}`;
   return {
     cells: { kind: 'rows' },
+    columns,
     basis: { kind: 'none', rateFrom },
     times: 1,
     over: rate,
@@ -86,14 +104,15 @@ function planRows(evidence: TimeEvidence): TimePlan {
     resolution: 0,
     spread: false,
     clock: 'none',
+    rollOvers: [],
     startedAt: facts.startedAt,
     zone: null,
     columnRate: null,
     remarks: [
       timeAssumed(
-        rateFrom === 'caller' ? 'note' : 'caution',
-        `There is no time column; rows were placed ${Number((1 / rate).toPrecision(6))} s apart by the rate ${source}, ${rate} Hz.`,
-        'Check the rate against a stopwatch.',
+        'note',
+        `No time column was read; rows were placed ${Number((1 / rate).toPrecision(6))} s apart by the rate ${source}, ${rate} Hz.`,
+        'A wrong rate makes every time wrong by the same factor: check it once against a stopwatch.',
       ),
       ...ratesTold(evidence, null),
     ],
@@ -113,8 +132,6 @@ function planNumbers(
     unit === 'index'
       ? { kind: 'index-column', column: cells.column + 1, rateFrom }
       : { kind: 'column', column: cells.column + 1, format: formats[unit] };
-  // Spreadsheets write two decimals unless told otherwise; loggers that repeat stamps mostly count whole units.
-  if (stamps.hasRepeats && column?.decimals === 2) remarks.push(decimalsLost);
   const plan = finish(evidence, cells, basis, stamps, times, over, remarks);
   const first = Number(evidence.rows[0]?.[cells.column]);
   const epoch = (first * times) / over;
@@ -122,9 +139,22 @@ function planNumbers(
   return {
     ...plan,
     columnRate: unit === 'index' ? null : plan.columnRate,
+    rollOvers: unit === 'index' ? [] : rollOvers[unit],
     startedAt: sinceEpoch ? isoMoment(Math.floor(epoch / 86400), epoch % 86400, 0) : evidence.facts.startedAt,
   };
 }
+
+/**
+ * Counters of 32 bits begin again after 2^32 of their own unit, which are milliseconds or microseconds; the
+ * file may state them in a larger unit.
+ */
+const rollOvers: Readonly<Record<Exclude<TimeUnit, 'index'>, readonly number[]>> = {
+  us: [2 ** 32],
+  ms: [2 ** 32, 2 ** 32 / 1e3],
+  s: [2 ** 32 / 1e3, 2 ** 32 / 1e6],
+  min: [],
+  h: [],
+};
 
 function timeUnitOf(
   evidence: TimeEvidence,
@@ -136,11 +166,16 @@ function timeUnitOf(
   const stated = column?.unit?.kind === 'time' ? column.unit.unit : undefined;
   const rate = options.rate ?? facts.rate?.hertz ?? null;
   const told = options.timeUnit ?? stated;
-  if (told !== undefined && (told !== 'index' || rate !== null)) {
-    return { unit: told, remarks: told === 'index' ? [indexRemark(evidence, rate)] : [], rateFrom };
-  }
   const name = column === undefined ? '' : lowerName(column);
-  const label = column === undefined ? 'The time column' : `"${columnName(column)}"`;
+  const label =
+    column === undefined
+      ? 'The time column'
+      : name === ''
+        ? `Column ${column.index + 1}`
+        : `"${column.name}"`;
+  if (told !== undefined && (told !== 'index' || rate !== null)) {
+    return { unit: told, remarks: told === 'index' ? [indexRemark(evidence, label, rate)] : [], rateFrom };
+  }
   if (rate !== null) {
     const fits = (['s', 'ms', 'us', 'min', 'h'] as const).find((unit) => {
       const [times, over] = perUnit[unit];
@@ -148,12 +183,12 @@ function timeUnitOf(
     });
     const counting = stamps.step === 1 && (indexName.test(name) || fits === undefined);
     if (told === 'index' || counting)
-      return { unit: 'index', remarks: [indexRemark(evidence, rate)], rateFrom };
+      return { unit: 'index', remarks: [indexRemark(evidence, label, rate)], rateFrom };
     if (fits !== undefined) {
       const remark = timeAssumed(
         'note',
         `${label} states no unit; ${fits} agrees with the rate of ${rate} Hz.`,
-        'Nothing, if that is so.',
+        'If it is another unit, say which with --time-unit.',
       );
       return { unit: fits, remarks: [remark], rateFrom };
     }
@@ -162,7 +197,7 @@ function timeUnitOf(
     return refuseTime(
       evidence,
       'rate-needed',
-      `${label} counts by ones: sample numbers or seconds?`,
+      `${label} counts by ones and states no unit: sample numbers or seconds?`,
       'If they are sample numbers, say how often the logger sampled with --rate (in Hz); if seconds, say --time-unit s.',
     );
   }
@@ -174,26 +209,29 @@ function timeUnitOf(
       'Say which with --time-unit (s, ms, us, min or h).',
     );
   }
+  const namesTime = name === '' || options.timeColumn !== undefined || timeName.test(name);
   return {
     unit: 's',
     remarks: [
       timeAssumed(
-        stamps.whole ? 'caution' : 'note',
-        `${label} states no unit and was read as seconds, which makes ${Number((1 / stamps.samplePeriod).toPrecision(6))} Hz.`,
-        'If it is another unit, say which with --time-unit.',
+        stamps.whole || !namesTime ? 'caution' : 'note',
+        `${label} ${namesTime ? '' : 'rises evenly and was taken as the time; it '}states no unit and was read as seconds, which makes ${Number((1 / stamps.samplePeriod).toPrecision(6))} Hz.`,
+        namesTime
+          ? 'If it is another unit, say which with --time-unit.'
+          : 'If it is another unit, say which with --time-unit; if it is not the time, name the time with --time-column.',
       ),
     ],
     rateFrom,
   };
 }
 
-function indexRemark(evidence: TimeEvidence, rate: number | null): Remark {
+function indexRemark(evidence: TimeEvidence, label: string, rate: number | null): Remark {
   const source =
     evidence.options.rate === undefined ? `stated in line ${evidence.facts.rate?.line ?? 1}` : 'given';
   return timeAssumed(
-    evidence.options.rate === undefined ? 'caution' : 'note',
-    `The first column numbers the samples; times were made with the rate ${source}, ${rate} Hz.`,
-    'Check the rate against a stopwatch.',
+    'note',
+    `${label} numbers the samples; times were made with the rate ${source}, ${rate} Hz.`,
+    'A wrong rate makes every time wrong by the same factor: check it once against a stopwatch.',
   );
 }
 
@@ -226,22 +264,13 @@ function planClock(evidence: TimeEvidence, cells: ClockCells, stamps: StampFacts
         ? null
         : isoMoment(Date.parse(`${day}T00:00:00Z`) / 86400e3, seconds, null);
   const clock = cells.date === null ? 'midnight' : first?.zone == null ? 'daylight-saving' : 'none';
-  const bare = first?.decimals === null && stamps.hasRepeats;
   return {
     ...plan,
     startedAt,
     zone: first?.zone ?? null,
     clock,
-    remarks: bare ? [...plan.remarks, secondsLost] : plan.remarks,
   };
 }
-
-const secondsLost: Remark = {
-  code: 'dates-suspect',
-  severity: 'caution',
-  message: 'The times have no seconds and repeat, as when a spreadsheet has opened and saved the file.',
-  action: 'Use the file as the logger wrote it.',
-};
 
 function finish(
   evidence: TimeEvidence,
@@ -265,6 +294,7 @@ function finish(
   }
   return {
     cells,
+    columns: columnsOf(cells),
     basis,
     times,
     over,
@@ -273,27 +303,23 @@ function finish(
     resolution: stamps.resolution,
     spread: stamps.hasRepeats,
     clock: 'none',
+    rollOvers: [],
     startedAt: evidence.facts.startedAt,
     zone: null,
     columnRate: stamps.stuck ? null : 1 / samplePeriod,
-    remarks: stamps.hasRepeats ? [...remarks, spreadRemark(stamps)] : remarks,
+    remarks: stamps.hasRepeats ? [...remarks, spreadRemark(stamps, times / over)] : remarks,
   };
 }
 
-const decimalsLost: Remark = {
-  code: 'dates-suspect',
-  severity: 'caution',
-  message: 'The times have two decimals and repeat, as when a spreadsheet has opened and saved the file.',
-  action: 'Use the file as the logger wrote it.',
-};
-
-function spreadRemark(stamps: StampFacts): Remark {
+function spreadRemark(stamps: StampFacts, secondsPerRaw: number): Remark {
   const each = Number((stamps.step / stamps.samplePeriod).toPrecision(3));
+  const step = Number((stamps.step * secondsPerRaw).toPrecision(3));
   return {
     code: 'time-repaired',
     severity: 'note',
-    message: `Time stamps repeat, about ${each} samples to a stamp; the samples were spread evenly between the stamps.`,
-    action: 'Let the logger write finer times, if it can.',
+    message: `Time stamps come every ${step} s and repeat, about ${each} samples to a stamp; the samples were spread evenly between the stamps.`,
+    action:
+      'Let the logger write finer times, if it can; if another program has saved the file since, use it as the logger wrote it.',
   };
 }
 
@@ -304,7 +330,7 @@ function withRates(plan: TimePlan, evidence: TimeEvidence): TimePlan {
   const remarks = [...plan.remarks, ...ratesTold(evidence, own)];
   const overruled = own !== null && options.rate !== undefined && !close(own, options.rate);
   if (!overruled || options.rate === undefined) return { ...plan, remarks };
-  const rows = planRows(evidence);
+  const rows = planRows(evidence, plan.columns);
   return { ...rows, startedAt: plan.startedAt, remarks };
 }
 

@@ -93,6 +93,7 @@ const timeUnits: Readonly<Record<string, Exclude<TimeUnit, 'index'>>> = {
   usec: 'us',
   microsecond: 'us',
   microseconds: 'us',
+  micros: 'us',
   mikrosekunden: 'us',
   min: 'min',
   mins: 'min',
@@ -129,6 +130,17 @@ export function unitMeaning(text: string): UnitMeaning | null {
 
 function own<T>(table: Readonly<Record<string, T>>, key: string): T | undefined {
   return Object.hasOwn(table, key) ? table[key] : undefined;
+}
+
+/**
+ * Time unit of a column whose name is the unit: `millis`, `ms`, `elapsedMillis`, `micros()`. Null for other
+ * names, and for those that mean something else as often: `min`, `h`, `std`.
+ */
+export function timeUnitOfName(name: string): UnitMeaning | null {
+  const bare = name.replace(/\s*\(\)$/, '').trim();
+  const counter = /(?:^|[a-z_ ])(millis|Millis|micros|Micros|Ms|Us)$/.exec(bare)?.[1];
+  const unit = /^(?:min|mins|h|hr|hrs|std|seg)$/i.test(bare) ? null : unitMeaning(counter ?? bare);
+  return unit?.kind === 'time' ? unit : null;
 }
 
 /** Names are shown to people; nobody reads more of one. */

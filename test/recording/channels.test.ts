@@ -145,3 +145,72 @@ describe('companions', () => {
     expect(companion?.blocks.count.reduce((a, b) => a + b, 0)).toBe(126_000);
   });
 });
+
+describe('naming a column', () => {
+  const file = 't (s),U (mV),CJ (degC)\n0.0,1.5,23\n0.1,1.6,23\n0.2,1.4,23\n';
+
+  test.each(['CJ', 'cj', 'CJ (degC)', 'CJ  (degc)', 'CJ (°C)', '3'])('%s is the junction', (name) => {
+    const recording = read(file, { companions: [name], channel: 'U (mV)' });
+    expect(recording.companions[0]?.channel).toEqual({ column: 3, name: 'CJ', unit: 'degC' });
+    expect(recording.channel.column).toBe(2);
+  });
+
+  test('the time by its header', () => {
+    expect(read(file, { timeColumn: 't (s)', channel: 'U' }).rate).toBe(10);
+  });
+
+  test.each([
+    ['--junction', { companions: ['foo'] }],
+    ['--channel', { channel: 'foo' }],
+    ['--time-column', { timeColumn: 'foo' }],
+  ])('an unknown name for %s lists those that are there', (option, options) => {
+    const error = refusal(file, options);
+    expect(error.code).toBe('channel-unknown');
+    expect(error.message).toContain('There is no column "foo"');
+    expect(error.message).toContain('1 ("t"), 2 ("U"), 3 ("CJ")');
+    expect(error.mend).toContain(option);
+    expect(error.message).not.toContain('--companion');
+  });
+
+  test.each([
+    ['--junction', { companions: [1] }],
+    ['--channel', { channel: 1 }],
+    ['--channel', { channel: 't' }],
+  ])('the time is no reading for %s', (option, options) => {
+    const error = refusal(file, options);
+    expect(error.message).toContain('Column 1 ("t") is the time. Numbers are in column 2 ("U"), 3 ("CJ").');
+    expect(error.mend).toContain(option);
+  });
+
+  test('a name that two columns have', () => {
+    const twice = 't (s),T (°C),T (K)\n0.0,20,293\n0.1,21,294\n0.2,22,295\n';
+    expect(refusal(twice, { channel: 'T' }).message).toContain('Columns 2 ("T"), 3 ("T") all answer to "T".');
+    expect(read(twice, { channel: 'T (K)' }).channel.column).toBe(3);
+  });
+
+  test('t and T are told apart by their case', () => {
+    const cases = 't (s),T (°C)\n0.0,20\n0.1,21\n0.2,22\n';
+    expect(read(cases, { channel: 'T', timeColumn: 't' }).channel.column).toBe(2);
+    expect(read(cases, { channel: 'T' }).dialect.time).toMatchObject({ column: 1 });
+  });
+});
+
+describe('a column that says the unit of its neighbour', () => {
+  // Common practice, no source.
+  test.each([
+    ['t (s);Messwert;Einheit', '21.5;°C', 'degC'],
+    ['t (s);Value;Unit', '21.5;mV', 'mV'],
+    ['t (s);Value;Unit', '21.5;K', 'K'],
+    ['t (s);Unit;Value', 'K;21.5', 'K'],
+    ['t (s);Value;State', '21.5;C', null],
+    ['t (s);Value;Note', '21.5;steady', null],
+  ])('%s', (header, cells, unit) => {
+    const rows = Array.from({ length: 9 }, (_, i) => `0.${i};${cells}\n`).join('');
+    expect(read(`${header}\n${rows}`).channel.unit).toBe(unit);
+  });
+
+  test('a text that changes is no unit', () => {
+    const rows = Array.from({ length: 9 }, (_, i) => `0.${i};21.5;${i === 5 ? 'K' : '°C'}\n`).join('');
+    expect(read(`t (s);Value;Unit\n${rows}`).channel.unit).toBeNull();
+  });
+});

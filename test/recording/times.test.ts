@@ -190,19 +190,20 @@ describe('dates and times of day', () => {
     expect(message(recording, 'time-repaired')).toContain('ran backwards once (line 62)');
   });
 
-  test('minutes without seconds that repeat look like a spreadsheet', () => {
+  test('minutes without seconds that repeat are spread, and nobody is accused', () => {
     const recording = read(
       `Stamp;T (°C)\n${rows(600, (i) => `01.03.2024 10:${String(Math.floor(i / 60)).padStart(2, '0')}`)}`,
     );
-    expect(codes(recording)).toContain('dates-suspect');
+    expect(codes(recording)).toEqual(['time-repaired']);
+    expect(message(recording, 'time-repaired')).toContain('every 60 s and repeat, about 60 samples');
     expect(recording.rate).toBeCloseTo(1, 9);
   });
 });
 
-test('times cut to two decimals look like a spreadsheet', () => {
+test('times cut to two decimals are spread, and nobody is accused', () => {
   const recording = read(`Time (s);T (°C)\n${rows(3000, (i) => (Math.floor(i / 10) / 100).toFixed(2))}`);
   expect(recording.rate).toBeCloseTo(1000, 6);
-  expect(codes(recording)).toEqual(['dates-suspect', 'time-repaired']);
+  expect(codes(recording)).toEqual(['time-repaired']);
 });
 
 describe('stamps that repeat, gaps, uneven steps', () => {
