@@ -36,6 +36,12 @@ const strayLimit = 8;
 /** How many points a local scale is taken from. */
 const chunk = 101;
 const mostTimes = 20;
+/** A reading that is no more converter steps than this from its neighbours is none of the wild ones. */
+const stepsApart = 2;
+/** How often the rest is looked at again. */
+const mostRounds = 4;
+/** Neighbours on either side that a value which was called wild is looked at again with. */
+const secondLook = 4;
 /**
  * A stray must also stand out by this part of how far its neighbours range: a smooth signal, hum or a step at a
  * gap bends less.
@@ -51,8 +57,9 @@ const ownShare = 0.6;
  *
  * @param blocks the recording's own
  * @param span stretch to take, s
+ * @param converter step of the converter, K, where it is known; 0 looks for it in the blocks
  */
-export function cleanBlocks(blocks: Blocks, span: Span): CleanBlocks {
+export function cleanBlocks(blocks: Blocks, span: Span, converter = 0): CleanBlocks {
   const first = firstAtOrAfter(blocks.time, span.from - 1e-9 * Math.abs(span.from));
   const end = Math.max(first, firstAtOrAfter(blocks.time, span.to + 1e-9 * Math.abs(span.to)));
   const part = (values: Float64Array) => values.slice(first, end);
@@ -66,7 +73,7 @@ export function cleanBlocks(blocks: Blocks, span: Span): CleanBlocks {
     max: part(blocks.max),
   };
   const times: number[] = [];
-  const step = converterStep(work.mean.slice(0, 4096).sort());
+  const step = converter > 0 ? converter : converterStep(work.mean.slice(0, 4096).sort());
   let readings = dropExtremes(work, step, times);
   const keep = standingIn(work.mean, step);
   let length = 0;
@@ -134,7 +141,7 @@ function dropExtremes(work: Work, step: number, times: number[]): number {
         const n = at(work.count, i);
         const x = at(extreme, i);
         const others = (n * at(work.mean, i) - x) / (n - 1);
-        if (n < 3 || Math.abs(x - others) <= limit * usual) continue;
+        if (n < 3 || Math.abs(x - others) <= Math.max(limit * usual, stepsApart * step)) continue;
         work.squares[i] = Math.max(0, at(work.squares, i) - ((x - at(work.mean, i)) ** 2 * n) / (n - 1));
         work.mean[i] = others;
         work.count[i] = n - 1;
@@ -148,13 +155,30 @@ function dropExtremes(work: Work, step: number, times: number[]): number {
   return dropped;
 }
 
-/** Which values do not stand out of their neighbours. */
+/** Which values do not stand out of their neighbours, looked at again without those that do: they may hide others. */
 function standingIn(values: Float64Array, step: number): Uint8Array {
+  const keep = new Uint8Array(values.length).fill(1);
+  let left = values;
+  let places = Uint32Array.from(values.keys());
+  for (let round = 0; round < mostRounds; round++) {
+    const stays = standingInOnce(left, step);
+    if (!stays.includes(0)) break;
+    stays.forEach((stay, i) => {
+      if (!stay) keep[at(places, i)] = 0;
+    });
+    left = left.filter((_, i) => stays[i] === 1);
+    places = places.filter((_, i) => stays[i] === 1);
+  }
+  return keep;
+}
+
+function standingInOnce(values: Float64Array, step: number): Uint8Array {
   const raw = departuresFromNeighbours(values);
   // The curvature of a decay is much the same over a few points; what is left of it is not a stray.
   const usual = runningMedian(raw, 3);
   const departures = raw.map((d, i) => d - at(usual, i));
   const keep = new Uint8Array(values.length).fill(1);
+  const limits = new Map<number, number>();
   for (let from = 0; from < values.length; from += chunk) {
     const to = Math.min(values.length, from + chunk);
     // The last chunk may be short: its scale is taken from as many points further back.
@@ -164,11 +188,45 @@ function standingIn(values: Float64Array, step: number): Uint8Array {
     const scale = Math.max(scaledMad(local), step / 2, 1e-5 * range, 1e-12);
     for (let i = from; i < to; i++) {
       const departure = Math.abs(at(departures, i));
-      const stays = departure <= strayLimit * scale || departure <= ownShare * neighbourRange(values, i);
-      keep[i] = stays ? 1 : 0;
+      const stays =
+        departure <= Math.max(strayLimit * scale, stepsApart * step) ||
+        departure <= ownShare * neighbourRange(values, i);
+      if (stays) continue;
+      keep[i] = 0;
+      limits.set(i, Math.max(strayLimit * scale, stepsApart * step));
     }
   }
-  return keep;
+  return takenBack(values, keep, limits);
+}
+
+/**
+ * Keeps what only stood out because its neighbours were wild: each value that was called wild is held against
+ * the straight line through the kept ones about it.
+ */
+function takenBack(values: Float64Array, keep: Uint8Array, limits: ReadonlyMap<number, number>): Uint8Array {
+  const result = keep.slice();
+  for (const [i, limit] of limits) {
+    const left = nearestKept(keep, i, -1);
+    const right = nearestKept(keep, i, 1);
+    if (left.length < secondLook || right.length < secondLook) continue;
+    const valuesOf = (places: readonly number[]) => Float64Array.from(places, (k) => at(values, k));
+    const before = median(valuesOf(left));
+    const after = median(valuesOf(right));
+    const from = median(Float64Array.from(left));
+    const to = median(Float64Array.from(right));
+    const expected = before + ((after - before) * (i - from)) / (to - from);
+    if (Math.abs(at(values, i) - expected) <= Math.max(limit, 0.5 * Math.abs(after - before))) result[i] = 1;
+  }
+  return result;
+}
+
+/** Places of the nearest kept values to one side, within four times as many places. */
+function nearestKept(keep: Uint8Array, i: number, direction: 1 | -1): number[] {
+  const places: number[] = [];
+  for (let k = 1; k <= 4 * secondLook && places.length < secondLook; k++) {
+    if (keep[i + direction * k] === 1) places.push(i + direction * k);
+  }
+  return places;
 }
 
 /** Range of the six neighbours of a point without the largest and the smallest of them. */

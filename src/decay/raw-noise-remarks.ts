@@ -20,6 +20,9 @@ const veryCoarse = 0.02;
 /** Hum of this part of the temperature step is worth a word. */
 const heavyHum = 0.01;
 
+/** A logger slower than this part of the mains frequency cannot be asked to follow it. */
+const slowestForAdvice = 0.2;
+
 /** Remarks on the readings as such: `clipped`, `coarse-resolution`, `hum-heavy`. */
 export function rawNoiseRemarks(facts: NoiseFacts): Remark[] {
   return [
@@ -62,13 +65,27 @@ function coarseResolution({ noise, step }: NoiseFacts): Remark[] {
 function humHeavy({ noise, step, humFree }: NoiseFacts): Remark[] {
   const { amplitude, mains, appearsAt, foldedLow } = noise.hum;
   const heavy = amplitude !== null && amplitude > Math.max(heavyHum * step, 3 * noise.white);
-  if (foldedLow && (amplitude === null || heavy)) {
+  const action = `Sample at more than ${figures(2.5 * mains)} Hz, or let the logger average over whole mains periods.`;
+  if (foldedLow && heavy) {
     return [
       {
         code: 'hum-heavy',
-        severity: heavy ? 'caution' : 'note',
-        message: `At this sampling rate hum of ${figures(mains)} Hz shows at ${figures(appearsAt, 2)} Hz, where it looks like a slow change.`,
-        action: `Sample at more than ${figures(2.5 * mains)} Hz, or let the logger average over whole mains periods.`,
+        severity: 'caution',
+        message: `Hum of ${figures(amplitude, 2)} K amplitude shows at ${figures(appearsAt, 2)} Hz, where ${figures(mains)} Hz mains appear at this sampling rate and look like a slow change.`,
+        action,
+      },
+    ];
+  }
+  if (foldedLow && amplitude === null) {
+    // Where hum itself cannot be told, only a slow wandering of the baseline gives it away.
+    const rate = (noise.readings - 1) / (noise.to - noise.from);
+    if (!(noise.correlated > heavyHum * step) || !(rate >= slowestForAdvice * mains)) return [];
+    return [
+      {
+        code: 'hum-heavy',
+        severity: 'note',
+        message: `The baseline wanders slowly by ${figures(noise.correlated, 2)} K; hum of ${figures(mains)} Hz would look like that at ${figures(rate)} readings a second.`,
+        action,
       },
     ];
   }

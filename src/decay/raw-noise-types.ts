@@ -27,7 +27,7 @@ export interface RawNoise {
   readonly readings: number;
   readonly from: number;
   readonly to: number;
-  /** Standard deviation of a reading about a straight line, hum included. */
+  /** Standard deviation of a reading about a straight line, hum included; at least that of rounding to the step. */
   readonly deviation: number;
   /** Part without memory from one reading to the next. */
   readonly white: number;

@@ -25,10 +25,12 @@ export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null
   if (stretch === null) return null;
   const part = opening.subarray(stretch.from, stretch.to);
   const straight = withoutTrend(part);
-  const deviation = standardDeviation(straight);
+  const seen = standardDeviation(straight);
   const hum = measureHum(straight, samplePeriod, mains);
   // A still signal may sit on one value all the time: then the rest of the recording shows the steps.
   const step = converterStepOf(part) ?? converterStepOf(opening);
+  // Rounding to a step has the deviation of a uniform distribution, however still the readings are.
+  const deviation = Math.max(seen, (step ?? 0) / Math.sqrt(12));
   const parts = splitNoise(
     hum.amplitude ? withoutHum(straight, hum.appearsAt * samplePeriod, samplePeriod) : straight,
   );
@@ -42,7 +44,7 @@ export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null
     correlationTime: parts.memory * samplePeriod,
     hum,
     step,
-    clipping: findClipping(trace.blocks, deviation, step ?? 0),
+    clipping: findClipping(trace.blocks, seen, step ?? 0),
   };
 }
 
@@ -124,7 +126,7 @@ function withoutHum(values: Float64Array, frequency: number, samplePeriod: numbe
 }
 
 /**
- * Step of the converter: the usual distance between neighbouring values that occur, where few values occur
+ * Step of the converter: the usual distance between neighbouring values that occur, where values occur again
  * and nearly all distances are whole multiples of it. Null where readings do not repeat.
  */
 export function converterStepOf(values: Float64Array): number | null {
@@ -136,7 +138,7 @@ export function converterStepOf(values: Float64Array): number | null {
     // Rounding of decimal numbers in binary is no step.
     if (d > 1e-9 * Math.max(1, range)) distances.push(d);
   }
-  if (distances.length === 0 || distances.length * 3 > sorted.length) return null;
+  if (distances.length === 0 || distances.length * 1.25 > sorted.length) return null;
   distances.sort((a, b) => a - b);
   const step = quantileOfSorted(distances.slice(0, Math.max(1, Math.ceil(distances.length / 2))), 0.5);
   const whole = distances.filter((d) => Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step);

@@ -7,6 +7,10 @@ import { at, converterStep, firstAtOrAfter, type Series } from './segment-series
  * and the least scatter of a quiet stretch (0.02 K). Parts, so that marks do not depend on the scale. */
 const parts = { leftOver: 0.0006, seen: 0.0033, scatter: 0.0002 };
 
+/** Shortest quiet stretch of any body, s, and of a body whose time constant is shorter than that. */
+const usualLeast = 2;
+const shortestLeast = 0.5;
+
 /** What is known of the trial when its quiet part is looked for. */
 export interface QuietFacts {
   /** Highest level that can be ambient, °C. */
@@ -26,7 +30,8 @@ export interface QuietFacts {
  * @param from s
  * @param onset when the rise began, s
  * @param facts of the trial
- * @returns null where fewer than four points, or less than two seconds, are left
+ * @returns null where fewer than four points are left, or a stretch shorter than two seconds and the time constant
+ *   (at least half a second, with ten points)
  */
 export function quietStretch(series: Series, from: number, onset: number, facts: QuietFacts): Span | null {
   const guard = Math.max(3 * series.width, 0.05 * (onset - from));
@@ -35,22 +40,24 @@ export function quietStretch(series: Series, from: number, onset: number, facts:
   const stretches = apartFromWarming(series, whole, facts, 4)
     .flatMap((run) => quietRuns(series, run, parts.scatter * facts.range))
     .map((run) => trimSlopes(series, run.from, run.to));
-  const best = longest(series, stretches) ?? longest(series, [trimSlopes(series, whole.from, whole.to)]);
+  const least = Math.min(usualLeast, Math.max(shortestLeast, facts.timeConstant));
+  const best =
+    longest(series, stretches, least) ?? longest(series, [trimSlopes(series, whole.from, whole.to)], least);
   if (best === null) return null;
   const mean = meanOf(series.value, best.run.from, best.run.to);
   return mean < facts.ceiling ? best.span : null;
 }
 
-function longest(series: Series, runs: readonly Run[]): { run: Run; span: Span } | null {
+function longest(series: Series, runs: readonly Run[], least: number): { run: Run; span: Span } | null {
   let best: { run: Run; span: Span } | null = null;
   for (const run of runs) {
-    if (run.to - run.from < 4) continue;
+    if (run.to - run.from < (least < usualLeast ? 10 : 4)) continue;
     const span = {
       from: Math.max(0, at(series.time, run.from) - series.width / 2),
       to: at(series.time, run.to - 1) + series.width / 2,
     };
     const length = span.to - span.from;
-    if (length >= 2 && (best === null || length > best.span.to - best.span.from)) best = { run, span };
+    if (length >= least && (best === null || length > best.span.to - best.span.from)) best = { run, span };
   }
   return best;
 }

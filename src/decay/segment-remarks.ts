@@ -11,12 +11,11 @@ const missing: Record<Segmentation['pattern'], { message: string; action: string
   },
   'rises-only': {
     message: 'The temperature rises and the recording ends before it falls.',
-    action:
-      'Repeat the trial and keep recording through the cooling; a step up can be analyzed as a warming.',
+    action: 'Repeat the trial and keep recording through the cooling.',
   },
   dips: {
     message: 'The temperature falls from its first level and comes back to it.',
-    action: 'Check the polarity of the leads; a cold body that warms up can be analyzed as a warming.',
+    action: 'Check the polarity of the leads; a cold body that warms up is not analyzed.',
   },
   cooling: {
     message: 'A heating was found, but no stretch of clean cooling after it.',
@@ -28,7 +27,7 @@ const missing: Record<Segmentation['pattern'], { message: string; action: string
   },
   warming: {
     message: 'The temperature rises, but no stretch of clean warming was found.',
-    action: 'Repeat the trial and record until the temperature is steady.',
+    action: 'Repeat the trial with a heating and record the cooling after it.',
   },
 };
 
@@ -53,6 +52,7 @@ export function segmentRemarks(found: Segmentation, limits: ProtocolLimits): Rem
 function heatedAgain({ segments, heatingUsed, byHand }: Segmentation): Remark[] {
   const n = segments.heatings.length;
   if (n < 2 || heatingUsed === null) return [];
+  const others = n === 2 ? `--heating ${3 - heatingUsed}` : `--heating and a number from 1 to ${n}`;
   return [
     {
       code: 'heated-again',
@@ -62,7 +62,7 @@ function heatedAgain({ segments, heatingUsed, byHand }: Segmentation): Remark[] 
       )} s, was taken.`,
       action: byHand.cooling
         ? 'Nothing, where the marks were meant so.'
-        : 'Name another heating or mark a cooling by hand if a different one was meant.',
+        : `Give ${others} if a different one was meant.`,
       ...(segments.heating ? { at: segments.heating } : {}),
     },
   ];

@@ -1,6 +1,7 @@
 import type { Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { cleanBlocks, type Removed, withoutStrays } from './clean.ts';
+import { converterStepOf } from './raw-noise.ts';
 import { at, cellsPerMainsPeriods } from './segment-series.ts';
 
 /** Blocks of equal width, ready to be fitted. Arrays run in parallel; a gap leaves blocks out. */
@@ -29,6 +30,14 @@ const mostBlocks = 1000;
 
 /** A block with less than this share of its readings is left out. */
 const leastShare = 0.7;
+
+/** Readings that show the converter step: sorting all of them would take longer than the fit. */
+const readingsForStep = 4096;
+
+function spreadReadings(opening: Float64Array): Float64Array {
+  const stride = Math.ceil(opening.length / readingsForStep);
+  return stride <= 1 ? opening : opening.filter((_, i) => i % stride === 0);
+}
 
 /** Width of blocks, in cells of the recording's own blocks. */
 export interface BlockWidth {
@@ -77,7 +86,8 @@ export function chooseBlockWidth(
  * @param width from `chooseBlockWidth`; baseline and cooling take the same
  */
 export function cutBlocks(trace: Trace, span: Span, width: BlockWidth): CutBlocks {
-  const fine = cleanBlocks(trace.blocks, span);
+  const step = converterStepOf(spreadReadings(trace.opening)) ?? 0;
+  const fine = cleanBlocks(trace.blocks, span, step);
   const cellWidth = trace.blocks.width;
   const firstCell = Math.ceil(span.from / cellWidth - 1e-6);
   const lastTime = Math.min(span.to, at(trace.blocks.time, trace.blocks.length - 1));
@@ -110,7 +120,7 @@ export function cutBlocks(trace: Trace, span: Span, width: BlockWidth): CutBlock
     count.push(n);
   }
   const values = Float64Array.from(value);
-  const keep = withoutStrays(values, 0);
+  const keep = withoutStrays(values, step);
   const kept = (list: readonly number[]) => Float64Array.from(list.filter((_, k) => keep[k]));
   const strays = time.filter((_, k) => !keep[k]);
   const strayReadings = count.reduce((total, n, k) => (keep[k] ? total : total + n), 0);

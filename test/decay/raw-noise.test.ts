@@ -145,8 +145,21 @@ describe('rawNoiseRemarks', () => {
     expect(rawNoiseRemarks({ ...facts, humFree: false, noise: { ...noise, hum } })[0]?.severity).toBe(
       'caution',
     );
-    expect(codes({ hum: { ...hum, amplitude: null, appearsAt: 0, foldedLow: true } })).toEqual([
-      'hum-heavy note',
-    ]);
+  });
+
+  it('blames hum that cannot be told only for a baseline that wanders, and no slow logger', () => {
+    const hum = { mains: 50, amplitude: null, appearsAt: 0, foldedLow: true };
+    expect(codes({ hum })).toEqual([]);
+    expect(codes({ hum, correlated: 1.5 })).toEqual(['hum-heavy note']);
+    const slow = { readings: 60, from: 0, to: 59 };
+    expect(codes({ hum, correlated: 1.5, ...slow })).toEqual([]);
+    expect(codes({ hum: { ...hum, amplitude: 3, appearsAt: 1 }, white: 0.1 })).toEqual(['hum-heavy caution']);
+  });
+
+  // Rounding to a step has the variance of a uniform distribution (JCGM 100:2008, F.2.2.1).
+  it('takes a still signal on a coarse step for no better than its rounding', () => {
+    const still = noiseOf({ whiteNoise: 0.001, step: 1, rate: 20 });
+    expect(still?.step).toBeCloseTo(1, 9);
+    expect(still?.deviation).toBeCloseTo(1 / Math.sqrt(12), 9);
   });
 });

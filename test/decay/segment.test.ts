@@ -230,3 +230,13 @@ describe('findSegments keeps its marks', () => {
     );
   });
 });
+
+describe('a baseline of a fast sensor', () => {
+  it.each([0.8, 1, 2])('counts where it lasts %d s, longer than the time constant', (baseline) => {
+    const trial = { ...plainTrial, timeConstant: 0.4, rate: 1000, baseline, heating: 3, whiteNoise: 0.1 };
+    const { temperature } = simulateTrial({ ...trial, coolingTimeConstants: 10 });
+    const { segments } = findSegments(traceOf(temperature, 0.001));
+    expect((segments.baseline?.to ?? 0) - (segments.baseline?.from ?? 0)).toBeGreaterThan(0.7 * baseline);
+    expect(segments.baseline?.to).toBeLessThanOrEqual(baseline);
+  });
+});

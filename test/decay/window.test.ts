@@ -163,6 +163,31 @@ describe('cutBlocks', () => {
     expect(cleanBlocks(traceOf(values, 0.02).blocks, { from: 0, to: 90 }).removed.readings).toBe(0);
   });
 
+  it('leaves out exactly the wild readings, three in a row among them', () => {
+    const values = decayWith(4, 50, 30, 150, 0.1);
+    values[700] = -200;
+    values.fill(0, 2500, 2503);
+    const width = { cells: 8, width: 0.16, humFree: true };
+    const { removed } = cutBlocks(traceOf(values, 0.02), { from: 0, to: 150 }, width);
+    expect(removed.readings).toBe(4);
+    expect(removed.times.map((t) => Math.round(t / 0.02))).toEqual([700, 2500, 2501, 2502]);
+  });
+
+  it.each([
+    [1, 0],
+    [0.25, 0],
+    [0.25, 0.05],
+  ])('leaves nothing out of blocks of readings on steps of %d K with noise of %d K', (step, noise) => {
+    for (const rate of [10, 25, 50]) {
+      const values = decayWith(5, rate, 30, 150, noise).map((x) => step * Math.round(x / step));
+      const trace = traceOf(values, 1 / rate);
+      for (const cells of [1, 4, 8]) {
+        const width = { cells, width: cells / rate, humFree: false };
+        expect(cutBlocks(trace, { from: 0, to: 150 }, width).removed.readings).toBe(0);
+      }
+    }
+  });
+
   it('cancels any straight line', () => {
     const line = Float64Array.from({ length: 30 }, (_, i) => 5 - 3 * i);
     for (const d of departuresFromNeighbours(line)) expect(Math.abs(d)).toBeLessThan(1e-9);
