@@ -109,8 +109,7 @@ function givenReading(
   const isTime = context.timeColumns.includes(column.index);
   if (column.kind === 'number' && !isTime) return column;
   const others = columns.filter((c) => c.kind === 'number' && !context.timeColumns.includes(c.index));
-  const rest =
-    others.length === 0 ? 'No other column holds numbers.' : `Numbers are in column ${listed(others)}.`;
+  const rest = others.length === 0 ? 'No other column holds numbers.' : `Numbers are in ${listed(others)}.`;
   throw new RecordingError(
     'channel-unknown',
     context.name,
@@ -128,13 +127,13 @@ function called(column: Column): string {
   return `Column ${column.index + 1}${column.name === '' ? '' : ` ("${column.name}")`}`;
 }
 
-/** `2 ("Sphere"), 3 ("Room")`: as many as a sentence can hold. */
+/** `columns 2 ("Sphere"), 3 ("Room")`: as many as a sentence can hold. */
 function listed(columns: readonly Column[]): string {
   const list = columns
     .slice(0, 8)
     .map((c) => `${c.index + 1}${c.name === '' ? '' : ` ("${c.name}")`}`)
     .join(', ');
-  return `${list}${columns.length > 8 ? ` and ${columns.length - 8} more` : ''}`;
+  return `${columns.length === 1 ? 'column' : 'columns'} ${list}${columns.length > 8 ? ` and ${columns.length - 8} more` : ''}`;
 }
 
 /**
@@ -160,11 +159,12 @@ export function findColumn(
     context.name,
     context.firstLine,
     second === undefined
-      ? `There is no column "${wanted.slice(0, 60)}" for ${option}; the file has column ${listed(columns)}.`
-      : `Columns ${listed(found)} all answer to "${wanted.slice(0, 60)}".`,
-    second === undefined
-      ? `Give ${option} one of these names or numbers.`
-      : `Give ${option} the number of the column, or its name in full with its unit.`,
+      ? `There is no column "${wanted.slice(0, 60)}" for ${option}; the file has ${listed(columns)}.`
+      : `The name "${wanted.slice(0, 60)}" fits ${listed(found)} alike.`,
+    // A number behind --junction is a temperature.
+    option === '--junction'
+      ? 'Give --junction the name of one of these columns, with its unit as the header has it.'
+      : `Give ${option} the number of one of these columns, or its name with its unit as the header has it.`,
     shownRows(columns, context.firstLine),
   );
 }

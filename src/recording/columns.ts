@@ -1,7 +1,7 @@
 import { type CellKind, cellKind, type TableStyle } from './dialect.ts';
 import { parseNumber, splitSuffix } from './number.ts';
 import type { PreambleFacts } from './preamble.ts';
-import { commentText, splitRow } from './split.ts';
+import { commentText, framedCells, rowCells, splitRow } from './split.ts';
 import { nameAndUnit, timeUnitOfName, type UnitMeaning, unitMeaning } from './units.ts';
 
 /** One column as the first rows show it. */
@@ -42,8 +42,7 @@ export interface Table {
  */
 export function findTable(lines: readonly string[], style: TableStyle): Table | null {
   const { kinds, suffixed } = columnKinds(lines, style);
-  const isData = (line: string): boolean =>
-    fitsColumns(splitRow(line, style.delimiter), kinds, suffixed, style);
+  const isData = (line: string): boolean => fitsColumns(rowCells(line, style), kinds, suffixed, style);
   const fits = (i: number): boolean => {
     const line = lines[i] ?? '';
     return commentText(line) === null && isData(line);
@@ -52,12 +51,23 @@ export function findTable(lines: readonly string[], style: TableStyle): Table | 
   if (firstData < 0) return null;
   const split = lines
     .slice(firstData, firstData + describedRows)
-    .map((line) => splitRow(line, style.delimiter))
+    .map((line) => rowCells(line, style))
     .filter((cells) => cells.length === style.fields || cells.length === style.fields + 1);
   const rows = split.filter((cells) => fitsColumns(cells, kinds, suffixed, style));
   const header = readHeader(lines.slice(0, firstData), kinds, style, rows);
+  const labels =
+    style.form === 'framed'
+      ? framedCells(lines[firstData] ?? '', style.delimiter).map(({ name }) => name)
+      : [];
   const columns = kinds.map((kind, index) => ({
-    ...describe(index, kind, rows, style, header.names[index] ?? '', header.units[index] ?? ''),
+    ...describe(
+      index,
+      kind,
+      rows,
+      style,
+      (header.names[index] ?? '') || (labels[index] ?? ''),
+      header.units[index] ?? '',
+    ),
     // Dates among numbers do not fit, so they are looked for in all rows.
     dateLike: kind === 'number' ? split.filter((cells) => dateLike.test(cells[index] ?? '')).length : 0,
   }));
@@ -114,7 +124,7 @@ function columnKinds(
   }));
   const sample = lines.length > 600 ? [...lines.slice(0, 200), ...lines.slice(-400)] : lines;
   for (const line of sample) {
-    const cells = splitRow(line, style.delimiter);
+    const cells = rowCells(line, style);
     if (cells.length !== style.fields) continue;
     const row = cells.map((cell): CellKind => cellKind(cell, style));
     if (!row.includes('number')) continue;
@@ -180,7 +190,7 @@ function readHeader(
       if (blanks > 2) break;
       continue;
     }
-    const cells = headerCells(commentText(line) ?? line, style.delimiter, fields);
+    const cells = headerCells(commentText(line) ?? line, style, fields);
     if (Math.abs(cells.length - fields) > 1 || (fields === 1 && (cells.length > 1 || /[:=]/.test(line)))) {
       if (candidates.length > 0) break;
       blanks++;
@@ -213,8 +223,8 @@ function readHeader(
 }
 
 /** Names may hold spaces even where cells are parted by spaces; then two of them part the names. */
-function headerCells(line: string, delimiter: TableStyle['delimiter'], fields: number): string[] {
-  if (delimiter !== 'space') return splitRow(line, delimiter);
+function headerCells(line: string, style: TableStyle, fields: number): string[] {
+  if (style.delimiter !== 'space') return rowCells(line, style);
   const wide = line.trim().split(/ {2,}|\t+/);
   if (wide.length === fields) return wide;
   const joined = line.trim().replace(/\s+([[(][^[\]()]*[\])])/g, '\u0000$1');

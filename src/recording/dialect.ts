@@ -1,25 +1,23 @@
 import { parseClock } from './clock.ts';
+import { commaNumbers, refuseCommas } from './commas.ts';
 import { RecordingError } from './error.ts';
 import { type NumberStyle, parseNumber, splitSuffix } from './number.ts';
 import type { ReadOptions } from './options.ts';
-import { commentText, splitRow } from './split.ts';
+import { commentText, monitorStamp, type RowForm, type RowStyle, rowCells } from './split.ts';
 import type { Dialect } from './types.ts';
 
 /** What a cell looks like on its own. */
 export type CellKind = 'number' | 'mark' | 'blank' | 'clock' | 'text';
 
 /** Delimiter, decimal mark and thousands mark of a file, and how sure they are. */
-export interface TableStyle extends NumberStyle {
-  readonly delimiter: Dialect['delimiter'];
+export interface TableStyle extends NumberStyle, RowStyle {
   /** Cells in a row. */
   readonly fields: number;
   /** What else the numbers could have meant; null where nothing else fits. */
   readonly doubt: string | null;
 }
 
-interface Candidate extends NumberStyle {
-  readonly delimiter: Dialect['delimiter'];
-}
+interface Candidate extends NumberStyle, RowStyle {}
 
 interface Scored extends Candidate {
   readonly score: number;
@@ -53,9 +51,17 @@ export function cellKind(cell: string, style: NumberStyle): CellKind {
  */
 export function findTableStyle(lines: readonly string[], options: ReadOptions, name: string): TableStyle {
   const used = lines.filter((line) => /\d/.test(line) && commentText(line) === null);
-  const scored = candidates(used, options)
-    .map((candidate) => score(used, candidate))
-    .sort((a, b) => b.score - a.score || preference(a) - preference(b));
+  const commas = commaNumbers(lines);
+  const asCommas = commas !== null && (options.delimiter ?? ',') === ',' && options.decimal !== '.';
+  if (asCommas && (options.decimal === undefined || !commas.even)) refuseCommas(commas, name);
+  const framed = used.filter((line) => monitorStamp.test(line)).length > 0.5 * used.length;
+  const rank = (form: RowForm): Scored[] =>
+    candidates(used, options, form)
+      .map((candidate) => score(used, candidate))
+      .sort((a, b) => b.score - a.score || preference(a) - preference(b));
+  let scored = rank(asCommas ? 'pairs' : framed ? 'framed' : 'plain');
+  // Names in front of the numbers are only looked for where nothing can be read without.
+  if ((scored[0]?.score ?? 0) < 1) scored = rank('framed');
   const [best] = scored;
   if (best === undefined || best.score < 1) {
     throw new RecordingError(
@@ -63,7 +69,7 @@ export function findTableStyle(lines: readonly string[], options: ReadOptions, n
       name,
       null,
       'No rows of numbers were found in it.',
-      'Give the text file that the logger wrote; if it is that one, say how it is written with --delimiter and --decimal.',
+      'Give the text file that the logger wrote, with nothing but numbers, times and units in its rows; if it is that one, say how it is written with --delimiter and --decimal.',
       lines
         .slice(0, 5)
         .map((line) => `  ${line.slice(0, 100)}`)
@@ -74,7 +80,8 @@ export function findTableStyle(lines: readonly string[], options: ReadOptions, n
   return settle(best, rivals, used, lines, options, name);
 }
 
-function candidates(lines: readonly string[], options: ReadOptions): Candidate[] {
+function candidates(lines: readonly string[], options: ReadOptions, form: RowForm): Candidate[] {
+  if (form === 'pairs') return [{ delimiter: ',', decimal: ',', thousands: null, form }];
   const text = lines.join('\n');
   const found = delimiters.filter((d) => text.includes(d === 'space' ? ' ' : d));
   // A single column holds no delimiter at all, so any stands for it; a tab is in nobody's number.
@@ -91,7 +98,7 @@ function candidates(lines: readonly string[], options: ReadOptions): Candidate[]
         if (thousands === decimal || thousands === delimiter) continue;
         if (thousands === ' ' && delimiter === 'space') continue;
         if (thousands !== null && options.thousands === undefined && !grouped(text, thousands)) continue;
-        result.push({ delimiter, decimal, thousands });
+        result.push({ delimiter, decimal, thousands, form });
       }
     }
   }
@@ -108,7 +115,7 @@ function grouped(text: string, mark: string): boolean {
 function score(lines: readonly string[], candidate: Candidate): Scored {
   const byFields = new Map<number, { sum: number; fraction: boolean }>();
   for (const line of lines) {
-    const cells = splitRow(line, candidate.delimiter);
+    const cells = rowCells(line, candidate);
     let read = 0;
     let full = 0;
     let numbers = 0;
@@ -155,6 +162,7 @@ function settle(
 ): TableStyle {
   const style = (s: Scored, doubt: string | null): TableStyle => ({
     delimiter: s.delimiter,
+    form: s.form,
     decimal: s.decimal,
     thousands: s.thousands,
     fields: s.fields,
@@ -185,7 +193,7 @@ function settle(
     const other = rivals.find((s) => s.decimal !== best.decimal && s.delimiter === best.delimiter);
     if (other !== undefined && best.decimal === ',' && other.thousands === ',') {
       // Decimals keep their number; whole numbers are written without a mark below one thousand.
-      const mixed = groupsOnlyAboveThousand(rows.map((row) => splitRow(row, best.delimiter)));
+      const mixed = groupsOnlyAboveThousand(rows.map((row) => rowCells(row, best)));
       return mixed
         ? style(other, 'the comma was taken as the thousands mark, it could also be the decimal mark')
         : style(best, 'the comma was taken as the decimal mark, it could also be the thousands mark');

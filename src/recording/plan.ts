@@ -6,7 +6,7 @@ import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import { minePreamble } from './preamble.ts';
 import { shownRows } from './shown.ts';
-import { commentText, splitRow } from './split.ts';
+import { commentText, rowCells } from './split.ts';
 import { type Encoding, isTooLong, longestLine } from './text.ts';
 import { planTime, type TimePlan } from './timeplan.ts';
 import type { Dialect } from './types.ts';
@@ -148,7 +148,7 @@ function dataRows(lines: readonly string[], style: TableStyle): string[][] {
   let previous = '';
   for (const line of lines) {
     if (line.trim() === '' || commentText(line) !== null) continue;
-    const cells = splitRow(line, style.delimiter);
+    const cells = rowCells(line, style);
     if (Math.abs(cells.length - style.fields) > 1 || !/\d/.test(line)) continue;
     rows.push(cells);
     if (cells[0] !== previous) stamps++;

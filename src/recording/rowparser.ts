@@ -2,7 +2,7 @@ import { overloadFrom, overloadMark, parseCell, parseNumber } from './number.ts'
 import type { Sink } from './parts.ts';
 import { lineTooLong, type Plan } from './plan.ts';
 import { QuickRow } from './quickrow.ts';
-import { commentText, splitRow } from './split.ts';
+import { commentText, rowCells } from './split.ts';
 import { Spreader } from './spreader.ts';
 import type { Loss } from './tally.ts';
 import { isTooLong, lineDecoder, longestLine } from './text.ts';
@@ -262,7 +262,7 @@ export class RowParser {
   #readCarefully(line: string, cut: boolean): { raw: number | null; loss: Loss | null } {
     const { style, time } = this.#plan;
     if (commentText(line) !== null) return { raw: null, loss: 'text line' };
-    const cells = splitRow(line, style.delimiter);
+    const cells = rowCells(line, style);
     if (cut && this.#isCut(cells)) return { raw: null, loss: 'cut off' };
     const raw = rawTime(cells, time.cells, style, this.#row);
     const read = this.#valueColumns.map((column) => this.#value(cells[column] ?? '', column));
@@ -323,8 +323,9 @@ export class RowParser {
   }
 }
 
-/** The quick way to read rows; null where units behind the numbers need the careful one. */
+/** The quick way to read rows; null where the form of the rows or units behind numbers need the careful one. */
 function quickRow(plan: Plan, values: readonly number[]): QuickRow | null {
+  if (plan.style.form !== 'plain') return null;
   const { cells } = plan.time;
   const numbers = cells.kind === 'number' ? [...values, cells.column] : values;
   if (numbers.some((column) => (plan.columns[column]?.suffix ?? null) !== null)) return null;

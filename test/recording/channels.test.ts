@@ -178,13 +178,15 @@ describe('naming a column', () => {
     ['--channel', { channel: 't' }],
   ])('the time is no reading for %s', (option, options) => {
     const error = refusal(file, options);
-    expect(error.message).toContain('Column 1 ("t") is the time. Numbers are in column 2 ("U"), 3 ("CJ").');
+    expect(error.message).toContain('Column 1 ("t") is the time. Numbers are in columns 2 ("U"), 3 ("CJ").');
     expect(error.mend).toContain(option);
   });
 
   test('a name that two columns have', () => {
     const twice = 't (s),T (°C),T (K)\n0.0,20,293\n0.1,21,294\n0.2,22,295\n';
-    expect(refusal(twice, { channel: 'T' }).message).toContain('Columns 2 ("T"), 3 ("T") all answer to "T".');
+    expect(refusal(twice, { channel: 'T' }).message).toContain(
+      'The name "T" fits columns 2 ("T"), 3 ("T") alike.',
+    );
     expect(read(twice, { channel: 'T (K)' }).channel.column).toBe(3);
   });
 

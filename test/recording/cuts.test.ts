@@ -75,6 +75,14 @@ const files: Record<string, [Uint8Array, ReadOptions?]> = {
       `Time (s),T (°C)\n${rows(40, (i) => `${(i / 10).toFixed(1)},${(20 + i).toFixed(2)}\n`)}4.0,5${'\0'.repeat(300)}`,
     ),
   ],
+  'decimal commas between commas': [
+    utf8(`Zeit,Temp\n${rows(40, (i) => `${decimal(i / 10)},${decimal(20 + i)}\n`)}9,0,1`),
+    { decimal: ',' },
+  ],
+  'a serial monitor': [utf8(`Ready\n${rows(40, (i) => `09:59:${20 + i}.5 -> T=${20 + (i % 7)}.5 °C\r\n`)}`)],
+  'a counter that rolls over': [
+    utf8(`millis,T (°C)\n${rows(40, (i) => `${(2 ** 32 - 1010 + 50 * i) % 2 ** 32},${20 + (i % 7)}.5\n`)}`),
+  ],
   'nothing but text': [utf8('no numbers here\r\nat all °C\r\n')],
 };
 
