@@ -1,6 +1,24 @@
+export {
+  type BackCalculated,
+  coefficientFrom,
+  heatTransferFrom,
+  type MeasuredHeatTransfer,
+} from './back-calculation.ts';
 export { checkExperiment } from './check.ts';
 export type { ExperimentRemark } from './check-remark.ts';
 export { entryOf } from './codes.ts';
+export {
+  type ConditionComparison,
+  compareAll,
+  compareCondition,
+  type MeasuredRuns,
+  type MeasuredValue,
+  type ResponseFigures,
+  responseFigures,
+  type TimeConstantComparison,
+} from './compare.ts';
+export { type MeasuredRun, type PooledTimeConstant, poolRuns, runOf } from './compare-pool.ts';
+export { compareTrends, type MaterialTrends } from './compare-trends.ts';
 export { type Condition, conditionName, conditionsOf, type LeftOutCondition } from './conditions.ts';
 export {
   type DesignSource,
@@ -39,5 +57,6 @@ export { experimentSchema } from './schema.ts';
 export type { Experiment } from './schema-keys.ts';
 export { experimentTemplate } from './template.ts';
 export { type SessionFrame, type TimedCondition, timeLine } from './timeline.ts';
+export { type Exponent, type Trend, type TrendPoint, trendsOf } from './trend.ts';
 export type { UncertainQuantity } from './written.ts';
 export { type Checked, type FileFault, parseChecked } from './yaml.ts';

@@ -15,6 +15,8 @@ export const remarkCatalogue = {
   'channel-chosen': 'The file has several channels that could be the temperature; one was taken.',
   clipped: 'The signal sits at the end of the converter range for part of the recording.',
   'coarse-resolution': 'The converter step is so large that it limits what the cooling can show.',
+  'coefficient-implausible':
+    'The heat transfer that a time constant stands for is not usual for this kind of flow.',
   'coefficient-varies': 'The heat transfer changes by more than a little while the body cools.',
   'condition-impossible': 'A condition lies where no prediction can be made.',
   'convection-mixed': 'Buoyancy counts beside the jet.',
