@@ -6,6 +6,7 @@ import {
   type SessionPlan,
 } from '../experiment/index.ts';
 import { readExperimentFile } from '../store/index.ts';
+import { measureFolder } from './compare-recordings.ts';
 import type { PlanCommandOptions } from './plan-command.ts';
 import { presentPlan } from './plan-present.ts';
 import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
@@ -23,7 +24,12 @@ export async function planFolder(
 ): Promise<ExitStatus> {
   const { path, experiment } = await readExperimentFile(folder);
   const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
-  const plan = planSession(experiment, predictions);
+  const found = options.measured ? await measureFolder(folder, experiment, [], surroundings) : null;
+  const measured = (found?.measured ?? []).map(({ condition, pooled }) => {
+    const { value, standardUncertainty, interval } = pooled;
+    return { condition, value, standardUncertainty, interval };
+  });
+  const plan = planSession(experiment, predictions, { measured });
   const { stdout, environment } = surroundings;
   stdout.write(
     options.json

@@ -1,6 +1,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { version } from '../version.ts';
 import { checkCommand } from './check-command.ts';
+import { compareCommand } from './compare-command.ts';
 import { newCommand } from './new-command.ts';
 import { planCommand } from './plan-command.ts';
 import { predictCommand } from './predict-command.ts';
@@ -77,6 +78,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   planCommand(program, async (folder, options) => {
     const { planFolder } = await import('./plan-folder.ts');
     status = await planFolder(folder, options, surroundings);
+  });
+  compareCommand(program, async (folder, recordings, options) => {
+    const { compareFolder } = await import('./compare-folder.ts');
+    status = await compareFolder(folder, recordings, options, surroundings);
   });
   try {
     await program.parseAsync([...words], { from: 'user' });

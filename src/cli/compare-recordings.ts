@@ -1,0 +1,143 @@
+import { isAbsolute, join, relative } from 'node:path';
+import type { Verdict } from '../decay/index.ts';
+import {
+  type Condition,
+  conditionName,
+  type Experiment,
+  type MeasuredRun,
+  type MeasuredRuns,
+  parsePattern,
+  poolRuns,
+  recordingPlace,
+  runOf,
+} from '../experiment/index.ts';
+import { recordingPaths } from '../store/index.ts';
+import { analyzeFile } from './analysis.ts';
+import { chainWishes } from './chain-wishes.ts';
+import { type Surroundings, startProgress } from './terminal.ts';
+import { decayWishes } from './wishes.ts';
+
+/** One recording and what became of it. */
+export interface ComparedRecording {
+  /** From the experiment folder. */
+  readonly path: string;
+  readonly condition: Condition;
+  /** s; null where there is none. */
+  readonly timeConstant: number | null;
+  /** Null where it could not be read. */
+  readonly verdict: Verdict | null;
+  /** Why it does not count; null where it does. */
+  readonly excluded: string | null;
+}
+
+/** The recordings of a folder, analyzed and put together by condition. */
+export interface MeasuredFolder {
+  readonly measured: readonly MeasuredRuns[];
+  readonly recordings: readonly ComparedRecording[];
+  /** Paths that do not say what they are of. */
+  readonly asked: readonly { readonly path: string; readonly message: string }[];
+}
+
+interface Placed {
+  readonly path: string;
+  readonly condition: Condition;
+}
+
+/**
+ * Analyzes the recordings of an experiment folder.
+ *
+ * @param given paths as typed; empty for all whose paths fit the pattern
+ */
+export async function measureFolder(
+  folder: string,
+  experiment: Experiment,
+  given: readonly string[],
+  surroundings: Surroundings,
+): Promise<MeasuredFolder> {
+  const { placed, asked } = await placedRecordings(folder, experiment, given);
+  const recordings: ComparedRecording[] = [];
+  const runs = new Map<string, { condition: Condition; runs: MeasuredRun[] }>();
+  const progress = await startProgress(surroundings, Math.max(placed.length, 1), 'analyzing');
+  try {
+    for (const one of placed) {
+      const { recording, run } = await analyzed(folder, experiment, one);
+      recordings.push(recording);
+      progress.update(recordings.length);
+      if (run === null) continue;
+      const name = conditionName(one.condition);
+      const group = runs.get(name) ?? { condition: one.condition, runs: [] };
+      group.runs.push(run);
+      runs.set(name, group);
+    }
+  } finally {
+    progress.stop();
+  }
+  const measured = [...runs.values()].flatMap((group): MeasuredRuns[] => {
+    const pooled = poolRuns(group.runs);
+    return pooled === null ? [] : [{ condition: group.condition, pooled }];
+  });
+  return { measured, recordings, asked };
+}
+
+async function analyzed(folder: string, experiment: Experiment, { path, condition }: Placed) {
+  const options = { body: condition.body };
+  try {
+    const { decay } = await analyzeFile(join(folder, path), {
+      read: {},
+      chain: chainWishes(options, experiment),
+      settings: decayWishes(options, experiment),
+      zero: null,
+    });
+    const run = decay.verdict === 'repeat' ? null : runOf(path, decay);
+    const excluded =
+      run === null
+        ? (decay.remarks.find(({ severity }) => severity === 'repeat')?.message ?? 'It has no time constant.')
+        : null;
+    const timeConstant = decay.timeConstant?.value ?? null;
+    return { run, recording: { path, condition, timeConstant, verdict: decay.verdict, excluded } };
+  } catch (error) {
+    if (!(error instanceof Error)) throw error;
+    const recording = { path, condition, timeConstant: null, verdict: null, excluded: error.message };
+    return { run: null, recording };
+  }
+}
+
+async function placedRecordings(folder: string, experiment: Experiment, given: readonly string[]) {
+  const found =
+    given.length > 0
+      ? { paths: given.map((path) => fromFolder(folder, path)), cut: false }
+      : await recordingPaths(folder, fixedFolder(experiment));
+  const placed: Placed[] = [];
+  const asked: { path: string; message: string }[] = [];
+  if (given.length === 0 && experiment.recordings === undefined) {
+    asked.push({
+      path: 'experiment.yaml',
+      message:
+        'It does not say how the paths of recordings are built: write a pattern such as recordings: "recordings/{bench}/{body}_{flow}".',
+    });
+    return { placed, asked };
+  }
+  for (const path of found.paths) {
+    const place = recordingPlace(experiment, path);
+    if (place.kind === 'asked') asked.push({ path, message: place.message });
+    else if (place.body === null || place.flow === null) {
+      asked.push({ path, message: 'The pattern of the experiment file names no body or no flow.' });
+    } else placed.push({ path, condition: { body: place.body, flow: place.flow } });
+  }
+  if (found.cut) asked.push({ path: 'the rest', message: 'There are too many files here to look at all.' });
+  return { placed, asked };
+}
+
+/** A path as typed, from the experiment folder, with / between its parts. */
+function fromFolder(folder: string, path: string): string {
+  const from = relative(folder, path);
+  return isAbsolute(from) ? from : from.replaceAll('\\', '/');
+}
+
+/** The folders before the first name of the pattern. */
+function fixedFolder({ recordings }: Experiment): string {
+  const pattern = recordings === undefined ? null : parsePattern(recordings);
+  const first = pattern?.ok ? pattern.tokens[0] : undefined;
+  const text = first?.kind === 'text' ? first.text : '';
+  return text.slice(0, Math.max(0, text.lastIndexOf('/')));
+}
