@@ -178,7 +178,7 @@ function settle(
         name,
         null,
         'The comma could part two columns of whole numbers, or it could be the decimal mark of one column.',
-        'Say which with --decimal , (one column) or --delimiter , (two columns).',
+        'Say which with --decimal , (one column) or --delimiter comma (two columns).',
         rows
           .slice(0, 3)
           .map((row) => `  ${row.slice(0, 100)}`)

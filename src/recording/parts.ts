@@ -54,6 +54,11 @@ export class Parts implements Sink {
     return copy;
   }
 
+  /** Parts so far. */
+  get count(): number {
+    return this.#currentNumber;
+  }
+
   get tally(): Tally {
     return this.#current.tally;
   }

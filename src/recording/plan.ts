@@ -5,7 +5,7 @@ import { findTableStyle, type TableStyle } from './dialect.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import { minePreamble } from './preamble.ts';
-import { shownRows } from './shown.ts';
+import { columnName, shownRows } from './shown.ts';
 import { commentText, rowCells } from './split.ts';
 import { type Encoding, isTooLong, longestLine } from './text.ts';
 import { planTime, type TimePlan } from './timeplan.ts';
@@ -93,7 +93,11 @@ export function planReading(
     preamble: before.slice(0, keptPreamble),
     dialect: {
       encoding: encoding.encoding,
-      delimiter: style.delimiter,
+      // A serial monitor's arrow stands between spaces.
+      delimiter:
+        style.delimiter === '\t' && !(lines[table.firstData] ?? '').includes('\t') && style.form === 'framed'
+          ? 'space'
+          : style.delimiter,
       decimal: style.decimal,
       thousands: style.thousands,
       firstDataLine: firstLine,
@@ -169,13 +173,13 @@ function styleRemarks(style: TableStyle, columns: readonly Column[], firstLine: 
       action: 'Say which with --decimal, --thousands or --delimiter.',
     });
   }
-  const dateLike = columns.reduce((sum, column) => sum + column.dateLike, 0);
-  if (dateLike > 0) {
+  for (const column of columns) {
+    if (column.dateLike === 0) continue;
     remarks.push({
       code: 'dates-suspect',
       severity: 'caution',
-      message: `${dateLike} of the first readings look like dates, as when a spreadsheet has opened and saved the file.`,
-      action: `Use the file as the logger wrote it.`,
+      message: `${column.dateLike} of the first cells of ${columnName(column)} look like dates, as when a spreadsheet has opened and saved the file.`,
+      action: 'Use the file as the logger wrote it.',
     });
   }
   return remarks;

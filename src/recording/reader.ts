@@ -175,9 +175,9 @@ function checkOptions(options: ReadOptions): void {
   };
   const { rate, segment, decimal, thousands, delimiter } = options;
   if (rate !== undefined && !(rate > 1e-9 && rate < 1e12))
-    bad(`A rate of ${rate} Hz cannot be.`, 'Give --rate in Hz.');
+    bad(`A rate of ${rate} Hz is not possible.`, 'Give --rate as "100 Hz" or "10 ms".');
   if (segment !== undefined && !(Number.isInteger(segment) && segment >= 1)) {
-    bad(`There is no part ${segment}.`, 'Count parts with --part from 1.');
+    bad(`There cannot be a part ${segment}.`, 'Count parts with --part from 1.');
   }
   if (decimal !== undefined && decimal === thousands) {
     bad('The decimal mark and the thousands mark cannot be the same.', 'Change --decimal or --thousands.');
@@ -195,8 +195,8 @@ function choose(plan: Plan, parts: Parts, options: ReadOptions): ChosenPart {
       'segment-unknown',
       plan.name,
       null,
-      `There is no part ${options.segment} in it.`,
-      'Give --part a smaller number, or leave it out to take the longest part.',
+      `There is no part ${options.segment} in it; the logger began ${parts.count === 1 ? 'once' : `${parts.count} times`}.`,
+      `Give --part a number up to ${parts.count}, or leave it out to take the longest part.`,
     );
   }
   if (chosen.part.samples < 2) {
@@ -256,7 +256,7 @@ function partRemarks({ part, number, count, listed }: ChosenPart): Remark[] {
     {
       code: 'header-repeated',
       severity: 'caution',
-      message: `The logger began ${count} times: ${list.join(', ')}${count > listed.length ? ' and more' : ''}; part ${number} from line ${part.firstLine} was taken${number === count ? '' : ', later ones follow'}.`,
+      message: `The logger began ${count} times: ${list.join(', ')}${count > listed.length ? ' and more' : ''}; part ${number} from line ${part.firstLine} was taken${number === count ? '' : `, ${count - number} more follow`}.`,
       action: `Without --part the longest part is taken; choose one with --part 1 to ${count}.`,
     },
   ];

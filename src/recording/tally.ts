@@ -108,8 +108,8 @@ export class Tally {
           share > 0.01
             ? 'Look at these lines; if the sensor was disconnected or overloaded, repeat the recording.'
             : comments > 0 && lost === 0
-              ? 'Nothing, if these lines are comments.'
-              : 'Nothing, if they lie outside the cooling.',
+              ? 'If these lines are comments, nothing is missing.'
+              : 'Outside the cooling this does no harm; look whether these lines lie in it.',
       },
     ];
   }
@@ -161,7 +161,7 @@ export class Tally {
         code: 'sampling-uneven',
         severity: share > 0.2 ? 'caution' : 'note',
         message: `${percent(share)} of the time steps are far from the usual ${seconds(1 / rate)}.`,
-        action: 'Times were taken as they stand; a logger that samples by a clock gives better averages.',
+        action: 'Times were taken as they stand; let the logger sample by its own clock, if it can.',
       },
     ];
   }

@@ -25,7 +25,7 @@ export function givenTime(evidence: TimeEvidence, key: string | number): Written
     evidence,
     'time-unusable',
     `Column ${column.index + 1}${column.name === '' ? '' : ` ("${column.name}")`} holds neither numbers nor times of day.`,
-    'Name another column with --time-column, or say with --time-column none and --rate that there is none.',
+    'Name another column with --time-column; if there is none, give --time-column none and --rate, as "100 Hz" or "10 ms".',
   );
 }
 

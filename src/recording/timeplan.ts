@@ -88,7 +88,7 @@ function planRows(evidence: TimeEvidence, columns: readonly number[]): TimePlan 
       evidence,
       'rate-needed',
       'No column was seen to be the time, and the header states no sampling rate.',
-      'Name the time column with --time-column and its unit with --time-unit, or say how often the logger sampled with --rate (in Hz).',
+      'Name the time column with --time-column and its unit with --time-unit, or say how often the logger sampled with --rate, as "100 Hz" or "10 ms".',
     );
   }
   const rateFrom = options.rate === undefined ? 'header' : 'caller';
@@ -198,7 +198,7 @@ function timeUnitOf(
       evidence,
       'rate-needed',
       `${label} counts by ones and states no unit: sample numbers or seconds?`,
-      'If they are sample numbers, say how often the logger sampled with --rate (in Hz); if seconds, say --time-unit s.',
+      'If they are sample numbers, say how often the logger sampled with --rate, as "100 Hz" or "10 ms"; if seconds, say --time-unit s.',
     );
   }
   if (stamps.whole && stamps.step > 1.5 && !stamps.hasRepeats) {
@@ -288,8 +288,8 @@ function finish(
     return refuseTime(
       evidence,
       'time-unusable',
-      stamps.stuck ? 'All time stamps at the start are the same.' : 'The time column does not rise.',
-      'Say how often the logger sampled with --rate (in Hz), or name another column with --time-column.',
+      `Column ${(columnsOf(cells)[0] ?? 0) + 1}, read as the time, ${stamps.stuck ? `is the same in all of the first ${evidence.rows.length} rows` : 'does not rise'}.`,
+      'Say how often the logger sampled with --rate, as "100 Hz" or "10 ms", or name another column with --time-column.',
     );
   }
   return {

@@ -101,6 +101,7 @@ describe('what a serial monitor writes', () => {
     );
     expect(recording.channel).toEqual({ column: 1, name: 'T', unit: 'degC' });
     expect(recording.samples).toBe(40);
+    expect(recording.dialect.delimiter).toBe('space');
     const two = read(lines((i) => `ms=${100 * i},T=${value(i)}`));
     expect(two.rate).toBeCloseTo(10, 12);
     expect(two.channel).toEqual({ column: 2, name: 'T', unit: null });
