@@ -9,6 +9,9 @@ import type { Dialect } from './types.ts';
 /** What a cell looks like on its own. */
 export type CellKind = 'number' | 'mark' | 'blank' | 'clock' | 'text';
 
+/** What a column holds in most of its rows. */
+export type ColumnKind = Exclude<CellKind, 'mark'>;
+
 /** Delimiter, decimal mark and thousands mark of a file, and how sure they are. */
 export interface TableStyle extends NumberStyle, RowStyle {
   /** Cells in a row. */
