@@ -129,7 +129,7 @@ export class Tally {
         message: `The time column was straightened: ${parts.join('; ')}.`,
         action: serious
           ? 'Check the time base against a stopwatch.'
-          : 'Elapsed time goes on over these lines; if the logger stood still there, give what lies before and behind as two files.',
+          : 'Nothing is to be done: elapsed time goes on across these lines.',
       },
     ];
   }

@@ -134,12 +134,13 @@ function own<T>(table: Readonly<Record<string, T>>, key: string): T | undefined 
 
 /**
  * Time unit of a column whose name is the unit: `millis`, `ms`, `elapsedMillis`, `micros()`. Null for other
- * names, and for those that mean something else as often: `min`, `h`, `std`.
+ * names, and for those that mean something else as often: `S`, `min`, `h`, `std`.
  */
 export function timeUnitOfName(name: string): UnitMeaning | null {
   const bare = name.replace(/\s*\(\)$/, '').trim();
   const counter = /(?:^|[a-z_ ])(millis|Millis|micros|Micros|Ms|Us)$/.exec(bare)?.[1];
-  const unit = /^(?:min|mins|h|hr|hrs|std|seg)$/i.test(bare) ? null : unitMeaning(counter ?? bare);
+  const unit =
+    /^(?:S|min|mins|h|hr|hrs|std|seg)$/i.test(bare) && bare !== 's' ? null : unitMeaning(counter ?? bare);
   return unit?.kind === 'time' ? unit : null;
 }
 

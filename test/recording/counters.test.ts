@@ -23,10 +23,16 @@ describe('columns that are named after their unit', () => {
     ['micros', 1e6],
     ['us', 1e6],
     ['seconds', 1],
+    ['s', 1],
   ])('%s', (name, perSecond) => {
     const recording = read(file(`${name},Sphere (°C)`, (i) => String(50 * i)));
     expect(recording.rate).toBeCloseTo(perSecond / 50, 9);
     expect(codes(recording)).toEqual([]);
+  });
+
+  test('S is a signal as often as seconds', () => {
+    const recording = read(file('elapsedMillis,S', (i) => String(50 * i)));
+    expect(recording.channel).toEqual({ column: 2, name: 'S', unit: null });
   });
 
   test('min is a minimum as often as minutes', () => {
