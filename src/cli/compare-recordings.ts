@@ -3,6 +3,7 @@ import type { Verdict } from '../decay/index.ts';
 import {
   type Condition,
   conditionName,
+  type ExpectedNoise,
   type Experiment,
   type MeasuredRun,
   type MeasuredRuns,
@@ -11,6 +12,7 @@ import {
   recordingPlace,
   runOf,
 } from '../experiment/index.ts';
+import { median } from '../statistics/index.ts';
 import { recordingPaths } from '../store/index.ts';
 import { analyzeFile } from './analysis.ts';
 import { chainWishes } from './chain-wishes.ts';
@@ -34,6 +36,8 @@ export interface ComparedRecording {
 export interface MeasuredFolder {
   readonly measured: readonly MeasuredRuns[];
   readonly recordings: readonly ComparedRecording[];
+  /** Noise of single readings, the median of the recordings that count; null without any. */
+  readonly noise: ExpectedNoise | null;
   /** Paths that do not say what they are of. */
   readonly asked: readonly { readonly path: string; readonly message: string }[];
 }
@@ -57,13 +61,15 @@ export async function measureFolder(
   const { placed, asked } = await placedRecordings(folder, experiment, given);
   const recordings: ComparedRecording[] = [];
   const runs = new Map<string, { condition: Condition; runs: MeasuredRun[] }>();
+  const noises: ExpectedNoise[] = [];
   const progress = await startProgress(surroundings, Math.max(placed.length, 1), 'analyzing');
   try {
     for (const one of placed) {
-      const { recording, run } = await analyzed(folder, experiment, one);
+      const { recording, run, noise } = await analyzed(folder, experiment, one);
       recordings.push(recording);
       progress.update(recordings.length);
       if (run === null) continue;
+      if (noise !== null) noises.push(noise);
       const name = conditionName(one.condition);
       const group = runs.get(name) ?? { condition: one.condition, runs: [] };
       group.runs.push(run);
@@ -76,7 +82,7 @@ export async function measureFolder(
     const pooled = poolRuns(group.runs);
     return pooled === null ? [] : [{ condition: group.condition, pooled }];
   });
-  return { measured, recordings, asked };
+  return { measured, recordings, noise: usualOf(noises), asked };
 }
 
 async function analyzed(folder: string, experiment: Experiment, { path, condition }: Placed) {
@@ -94,12 +100,25 @@ async function analyzed(folder: string, experiment: Experiment, { path, conditio
         ? (decay.remarks.find(({ severity }) => severity === 'repeat')?.message ?? 'It has no time constant.')
         : null;
     const timeConstant = decay.timeConstant?.value ?? null;
-    return { run, recording: { path, condition, timeConstant, verdict: decay.verdict, excluded } };
+    return {
+      run,
+      noise: decay.noise,
+      recording: { path, condition, timeConstant, verdict: decay.verdict, excluded },
+    };
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     const recording = { path, condition, timeConstant: null, verdict: null, excluded: error.message };
-    return { run: null, recording };
+    return { run: null, noise: null, recording };
   }
+}
+
+function usualOf(noises: readonly ExpectedNoise[]): ExpectedNoise | null {
+  if (noises.length === 0) return null;
+  return {
+    white: median(noises.map(({ white }) => white)),
+    correlated: median(noises.map(({ correlated }) => correlated)),
+    correlationTime: median(noises.map(({ correlationTime }) => correlationTime)),
+  };
 }
 
 async function placedRecordings(folder: string, experiment: Experiment, given: readonly string[]) {

@@ -6,7 +6,7 @@ import {
   type SessionPlan,
 } from '../experiment/index.ts';
 import { readExperimentFile } from '../store/index.ts';
-import { measureFolder } from './compare-recordings.ts';
+import { type MeasuredFolder, measureFolder } from './compare-recordings.ts';
 import type { PlanCommandOptions } from './plan-command.ts';
 import { presentPlan } from './plan-present.ts';
 import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
@@ -29,7 +29,9 @@ export async function planFolder(
     const { value, standardUncertainty, interval } = pooled;
     return { condition, value, standardUncertainty, interval };
   });
-  const plan = planSession(experiment, predictions, { measured });
+  if (found !== null) reportExcluded(found, surroundings);
+  const noise = found?.noise ?? null;
+  const plan = planSession(experiment, predictions, { measured, ...(noise === null ? {} : { noise }) });
   const { stdout, environment } = surroundings;
   stdout.write(
     options.json
@@ -38,6 +40,18 @@ export async function planFolder(
   );
   if (plan.unplanned.length > 0) return 2;
   return plan.timeLine.notFitting.length > 0 ? 1 : 0;
+}
+
+/** Recordings that do not count are named by `compare`; here it is said that there are some. */
+function reportExcluded({ recordings, asked }: MeasuredFolder, { stderr }: Surroundings): void {
+  const excluded = recordings.filter((one) => one.excluded !== null).length + asked.length;
+  if (recordings.length === 0 && asked.length === 0) {
+    stderr.write('emberline: no recordings were found; the plan is by theory\n');
+  } else if (excluded > 0) {
+    stderr.write(
+      `emberline: ${excluded} ${excluded === 1 ? 'recording does' : 'recordings do'} not count; emberline compare says why\n`,
+    );
+  }
 }
 
 /** A plan as programs read it: SI, times in s from the first minute; null where something has no upper end. */

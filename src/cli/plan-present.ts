@@ -64,9 +64,7 @@ function conditionTable({ conditions }: SessionPlan, experiment: Experiment, ink
     .map((limit) => {
       const own = conditions.filter(({ design }) => design.limitedBy === limit);
       const where =
-        limits.length === 1
-          ? 'all conditions'
-          : own.map(({ condition }) => conditionName(condition)).join(', ');
+        limits.length === 1 ? 'all conditions' : listed(own.map(({ condition }) => conditionName(condition)));
       return `${limitWords[limit]} (${where})`;
     })
     .join('; ');
@@ -127,6 +125,14 @@ function unplannedLines({ unplanned }: SessionPlan, ink: Ink): string[] {
   });
 }
 
+/** Most conditions that one sentence lists. */
+const mostListed = 12;
+
+function listed(conditions: readonly string[]): string {
+  const more = conditions.length - mostListed;
+  return `${conditions.slice(0, mostListed).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+}
+
 /** Most conditions that are listed as left out. */
 const mostLeftOut = 20;
 
@@ -148,7 +154,7 @@ function timeLineTable({ timeLine, conditions }: SessionPlan, experiment: Experi
       `  time line of one bench, ${start === undefined ? 'h:mm from the first minute' : 'time of day'}`,
     ),
     ...rows,
-    ...(missing.length === 0 ? [] : [''].concat(entry(ink.warm('not fitting'), missing.join(', '), 15))),
+    ...(missing.length === 0 ? [] : [''].concat(entry(ink.warm('not fitting'), listed(missing), 15))),
   ];
 }
 

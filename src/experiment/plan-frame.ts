@@ -43,14 +43,14 @@ export function timesWith(
 ): TimedCondition[] {
   const { protocol } = experiment;
   const end = choices.endFraction ?? protocol['end-fraction'];
+  const quickest = new Map<string, number>();
+  for (const { condition, timeConstant } of conditions) {
+    const before = quickest.get(condition.body) ?? Number.POSITIVE_INFINITY;
+    quickest.set(condition.body, Math.min(before, timeConstant.value));
+  }
   return conditions.map((one) => {
     const tau = choices.slow ? one.timeConstant.interval[1] : one.timeConstant.value;
-    const quickest = Math.min(
-      ...conditions
-        .filter(({ condition }) => condition.body === one.condition.body)
-        .map(({ timeConstant }) => timeConstant.value),
-    );
-    const settlingTau = choices.strongFlow ? Math.min(quickest, tau) : tau;
+    const settlingTau = choices.strongFlow ? Math.min(quickest.get(one.condition.body) ?? tau, tau) : tau;
     const left = Math.max(0, Math.log((end * one.step) / protocol['ambient-offset']));
     const settling = settlingTau * left;
     return {

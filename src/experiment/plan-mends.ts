@@ -3,7 +3,7 @@ import type { Choices } from './plan-frame.ts';
 import { timesWith } from './plan-frame.ts';
 import type { Mend, PlannedCondition } from './plan-types.ts';
 import type { Experiment } from './schema-keys.ts';
-import { type SessionFrame, timeLine } from './timeline.ts';
+import { type SessionFrame, timeNeeded } from './timeline.ts';
 
 /** End fractions to offer: one time constant is 0.37. */
 const endFractions = [0.15, 0.2, 0.25, 0.3, 0.37] as const;
@@ -41,7 +41,7 @@ export function mendsFor(basis: MendBasis): Mend[] {
 }
 
 function neededWith({ experiment, conditions, frame }: MendBasis, choices: Choices, repeats = frame.repeats) {
-  return timeLine(timesWith(experiment, conditions, choices), { ...frame, repeats }).needed;
+  return timeNeeded(timesWith(experiment, conditions, choices), { ...frame, repeats });
 }
 
 function endFractionMend(basis: MendBasis, needed: number, length: number): Mend | null {
@@ -155,16 +155,18 @@ function benchesMend(basis: MendBasis, needed: number, length: number): Mend | n
 
 /** What each bench would need if the longest conditions are dealt out first, each to the bench with least to do. */
 function shared(basis: MendBasis, benches: number): number[] {
-  const hands: PlannedCondition[][] = Array.from({ length: benches }, () => []);
-  const need = (hand: readonly PlannedCondition[]) => neededWith({ ...basis, conditions: hand }, {});
-  const longestFirst = [...basis.conditions].sort((a, b) => b.trialTime - a.trialTime);
-  const load = (hand: readonly PlannedCondition[]) => hand.reduce((sum, one) => sum + one.trialTime, 0);
-  for (const one of longestFirst) {
-    const least = hands.reduce((best, hand) => (load(hand) < load(best) ? hand : best));
-    least.push(one);
+  const loads = new Array<number>(benches).fill(0);
+  const bench = new Map<PlannedCondition, number>();
+  for (const one of [...basis.conditions].sort((a, b) => b.trialTime - a.trialTime)) {
+    const least = loads.indexOf(Math.min(...loads));
+    loads[least] = (loads[least] ?? 0) + one.trialTime;
+    bench.set(one, least);
   }
-  return hands.map((hand) => {
-    return need(basis.conditions.filter((one) => hand.includes(one)));
+  return loads.map((_, place) => {
+    return neededWith(
+      { ...basis, conditions: basis.conditions.filter((one) => bench.get(one) === place) },
+      {},
+    );
   });
 }
 

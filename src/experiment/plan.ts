@@ -12,7 +12,7 @@ import { mendsFor } from './plan-mends.ts';
 import type { Advice, ExpectedTimeConstant, PlannedCondition, SessionPlan } from './plan-types.ts';
 import type { PredictedCondition } from './predict-condition.ts';
 import type { Experiment } from './schema-keys.ts';
-import { type SessionFrame, timeLine } from './timeline.ts';
+import { type SessionFrame, timeLine, timeNeeded } from './timeline.ts';
 
 /** A time constant that earlier recordings showed. */
 export interface MeasuredCondition extends ExpectedTimeConstant {
@@ -67,7 +67,7 @@ export function planSession(
     unplanned,
     timeLine: timeLine(conditions, frame),
     length: frame.length,
-    neededAtMost: timeLine(timesWith(experiment, conditions, { slow: true }), frame).needed,
+    neededAtMost: timeNeeded(timesWith(experiment, conditions, { slow: true }), frame),
     mends: mendsFor({ experiment, conditions, frame, noise }),
     advice: [
       ...adviceFor(experiment, conditions, noise, options.noise !== undefined),
@@ -99,10 +99,9 @@ function heatingTimeConstant(
   measured: readonly MeasuredCondition[],
 ): number {
   const moving = predictions.flatMap((one) => {
+    if (!one.ok || one.condition.body !== condition.body) return [];
     const flow = entryOf(experiment.flows, one.condition.flow);
-    if (!one.ok || one.condition.body !== condition.body || flow === undefined || flow.kind === 'still') {
-      return [];
-    }
+    if (flow === undefined || flow.kind === 'still') return [];
     return [measuredOf(measured, one.condition)?.value ?? one.prediction.timeConstant.value];
   });
   return moving.length > 0 ? Math.max(...moving) : prediction.timeConstant.value;

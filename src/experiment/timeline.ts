@@ -30,28 +30,38 @@ export interface SessionFrame {
  */
 export function timeLine(conditions: readonly TimedCondition[], frame: SessionFrame): TimeLine {
   const limit = frame.length === null ? Number.POSITIVE_INFINITY : frame.length - frame.reserve;
-  const bounded = layOut(conditions, frame, limit);
-  const all = layOut(conditions, frame, Number.POSITIVE_INFINITY);
+  const stretches: Stretch[] = [];
+  const bounded = layOut(conditions, frame, limit, (one) => stretches.push(one));
+  const taken = new Set(bounded.taken);
   return {
-    stretches: [...bounded.stretches, ...reserveOf(bounded.end, frame)],
+    stretches: [...stretches, ...reserveOf(bounded.end, frame)],
     fitting: bounded.taken,
-    notFitting: conditions.map(({ condition }) => condition).filter((one) => !bounded.taken.includes(one)),
+    notFitting: conditions.map(({ condition }) => condition).filter((one) => !taken.has(one)),
     end: bounded.end,
-    needed: all.end + frame.reserve,
+    needed: timeNeeded(conditions, frame),
   };
 }
 
+/** What all conditions would take, with set-up and reserve, s. */
+export function timeNeeded(conditions: readonly TimedCondition[], frame: SessionFrame): number {
+  return layOut(conditions, frame, Number.POSITIVE_INFINITY, null).end + frame.reserve;
+}
+
 interface LaidOut {
-  readonly stretches: readonly Stretch[];
   readonly taken: readonly Condition[];
   readonly end: number;
 }
 
-function layOut(conditions: readonly TimedCondition[], frame: SessionFrame, limit: number): LaidOut {
-  const stretches: Stretch[] = [];
+/** @param record takes each stretch; null where only the end is wanted */
+function layOut(
+  conditions: readonly TimedCondition[],
+  frame: SessionFrame,
+  limit: number,
+  record: ((stretch: Stretch) => void) | null,
+): LaidOut {
   const taken: Condition[] = [];
   const push = (kind: StretchKind, from: number, length: number): number => {
-    if (length > 0) stretches.push({ kind, from, to: from + length, condition: null, repeat: null });
+    if (length > 0) record?.({ kind, from, to: from + length, condition: null, repeat: null });
     return from + length;
   };
   if (frame.iceBath !== null) push('ice-bath', frame.setUp - frame.iceBath, frame.iceBath);
@@ -63,8 +73,7 @@ function layOut(conditions: readonly TimedCondition[], frame: SessionFrame, limi
   }
   let before: TimedCondition | null = null;
   for (const one of conditions) {
-    const trials = trialsOf(one, frame.repeats);
-    const length = trials.at(-1)?.to ?? 0;
+    const length = trialsLength(one.trial, frame.repeats);
     const change = before === null ? 0 : changeBetween(before, one, frame.changeOver);
     const drifted = now + change + length - zeroed > frame.zeroEvery;
     const zero = frame.zeroing !== null && before !== null && drifted ? frame.zeroing : 0;
@@ -74,13 +83,12 @@ function layOut(conditions: readonly TimedCondition[], frame: SessionFrame, limi
       now = push('zeroing', now, zero);
       zeroed = now;
     }
-    const start = now;
-    for (const part of trials) stretches.push({ ...part, from: start + part.from, to: start + part.to });
+    if (record !== null) recordTrials(one, frame.repeats, now, record);
     now += length;
     taken.push(one.condition);
     before = one;
   }
-  return { stretches, taken, end: now };
+  return { taken, end: now };
 }
 
 /** The same body has to return to ambient while the flow is changed. */
@@ -89,18 +97,25 @@ function changeBetween(before: TimedCondition, next: TimedCondition, changeOver:
   return sameBody ? Math.max(changeOver, before.trial.settling) : changeOver;
 }
 
-/** The trials of a condition, s from the first baseline. */
-function trialsOf({ condition, trial }: TimedCondition, repeats: number): Stretch[] {
-  const stretches: Stretch[] = [];
-  let now = 0;
+/** A body returns to ambient between its trials, not behind the last. */
+function trialsLength({ baseline, heating, cooling, settling }: TrialTimes, repeats: number): number {
+  return repeats * (baseline + heating + cooling) + (repeats - 1) * settling;
+}
+
+function recordTrials(
+  { condition, trial }: TimedCondition,
+  repeats: number,
+  start: number,
+  record: (stretch: Stretch) => void,
+): void {
+  let now = start;
   for (let repeat = 1; repeat <= repeats; repeat += 1) {
     for (const kind of ['baseline', 'heating', 'cooling', 'settling'] as const) {
       if (trial[kind] <= 0 || (kind === 'settling' && repeat === repeats)) continue;
-      stretches.push({ kind, from: now, to: now + trial[kind], condition, repeat });
+      record({ kind, from: now, to: now + trial[kind], condition, repeat });
       now += trial[kind];
     }
   }
-  return stretches;
 }
 
 function reserveOf(end: number, { length, reserve }: SessionFrame): readonly Stretch[] {

@@ -108,6 +108,20 @@ describe('plan', () => {
     expect((await runCommand(['plan', join(folder, 'nowhere')])).status).toBe(2);
   });
 
+  test('puts what recordings showed in place of theory, and says which do not count', async () => {
+    const { stdout, stderr } = await runCommand(['plan', thornwick, '--measured', '--json']);
+    const { conditions } = planSchema.parse(JSON.parse(stdout));
+    const sources = conditions.map(({ timeConstant }) => timeConstant.source);
+    expect(sources.filter((source) => source === 'measured')).toHaveLength(4);
+    for (const { timeConstant, measured, predicted } of conditions) {
+      expect(timeConstant.value).toBe(measured?.value ?? predicted.value);
+    }
+    // One recording of the example was stopped too early.
+    expect(stderr).toContain('1 recording does not count');
+    const bare = experimentFolder('bare', thornwickText);
+    expect((await runCommand(['plan', bare, '--measured'])).stderr).toContain('the plan is by theory');
+  });
+
   test('has a plan for an empty experiment too', async () => {
     const { status, stdout } = await runCommand(['plan', experimentFolder('empty', 'course: nothing yet\n')]);
     expect(status).toBe(0);
