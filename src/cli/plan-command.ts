@@ -3,6 +3,8 @@ import type { Command } from 'commander';
 /** Options of `plan`, as they are typed. */
 export interface PlanCommandOptions {
   readonly measured?: boolean;
+  readonly ics?: string;
+  readonly start?: string;
   readonly json?: boolean;
 }
 
@@ -13,6 +15,9 @@ Examples:
 
   With the time constants that recordings in the folder showed in place of theory:
     emberline plan courses/thornwick --measured
+
+  The same as a calendar file, in local time:
+    emberline plan . --ics monday.ics --start "2026-03-02 14:00"
 
   For a program: one JSON object; times in s from the first minute of the session:
     emberline plan . --json
@@ -39,6 +44,8 @@ export function planCommand(
     )
     .argument('<folder>', 'folder that holds experiment.yaml')
     .option('--measured', 'analyze the recordings in the folder and plan with what they show')
+    .option('--ics <file>', 'write the time line as a calendar file too; needs --start')
+    .option('--start <moment>', 'date and time of the first minute, as "2026-03-02 14:00"')
     .option('--json', 'one JSON object, in SI; time constants and times in s')
     .addHelpText('after', examples)
     .exitOverride()

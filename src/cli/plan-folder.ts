@@ -7,6 +7,7 @@ import {
 } from '../experiment/index.ts';
 import { readExperimentFile } from '../store/index.ts';
 import { type MeasuredFolder, measureFolder } from './compare-recordings.ts';
+import { calendarStart, writeCalendar } from './plan-calendar.ts';
 import type { PlanCommandOptions } from './plan-command.ts';
 import { presentPlan } from './plan-present.ts';
 import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
@@ -15,7 +16,7 @@ import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
  * The command `plan`.
  *
  * @returns 0, 1 where not everything fits, 2 where something could not be planned
- * @throws Error where the experiment file cannot be used
+ * @throws Error where the experiment file or an option cannot be used
  */
 export async function planFolder(
   folder: string,
@@ -23,6 +24,7 @@ export async function planFolder(
   surroundings: Surroundings,
 ): Promise<ExitStatus> {
   const { path, experiment } = await readExperimentFile(folder);
+  const start = options.ics === undefined ? null : calendarStart(options.start, experiment);
   const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
   const found = options.measured ? await measureFolder(folder, experiment, [], surroundings) : null;
   const measured = (found?.measured ?? []).map(({ condition, pooled }) => {
@@ -32,6 +34,7 @@ export async function planFolder(
   if (found !== null) reportExcluded(found, surroundings);
   const noise = found?.noise ?? null;
   const plan = planSession(experiment, predictions, { measured, ...(noise === null ? {} : { noise }) });
+  if (options.ics !== undefined && start !== null) await writeCalendar(options.ics, plan, start, experiment);
   const { stdout, environment } = surroundings;
   stdout.write(
     options.json

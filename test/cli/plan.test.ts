@@ -122,6 +122,36 @@ describe('plan', () => {
     expect((await runCommand(['plan', bare, '--measured'])).stderr).toContain('the plan is by theory');
   });
 
+  test('writes a calendar file', async () => {
+    const text = thornwickText.replace(
+      /^course: .*/m,
+      'course: "Heat; air, and ü\\\\-turns: a name that is longer than one line of a calendar file"',
+    );
+    const path = experimentFolder('calendar', text);
+    const file = join(folder, 'session.ics');
+    const asked = ['plan', path, '--ics', file, '--start'];
+    expect((await runCommand([...asked, '2026-03-01 00:10'])).status).toBe(1);
+    const calendar = readFileSync(file, 'utf8');
+    // RFC 5545: lines of at most 75 bytes that end in CRLF (3.1), escapes (3.3.11), floating time (3.3.5).
+    const lines = calendar.split('\r\n');
+    expect(lines.every((line) => new TextEncoder().encode(line).length <= 75)).toBe(true);
+    expect(calendar.replaceAll('\r\n', '')).not.toContain('\n');
+    const unfolded = calendar.replaceAll('\r\n ', '');
+    expect(unfolded).toContain('X-WR-CALNAME:Heat\\; air\\, and ü\\\\-turns: a name that is longer');
+    // The ice bath begins 15 min before the session, on the day before: 28 February.
+    expect(unfolded).toContain('DTSTART:20260228T235500\r\n');
+    expect(unfolded).toContain('SUMMARY:brass-12 at 120\r\n');
+    const count = (word: string) => unfolded.split(word).length - 1;
+    expect(count('BEGIN:VEVENT')).toBe(count('END:VEVENT'));
+    expect(new Set(unfolded.match(/UID:.*/g)).size).toBe(count('BEGIN:VEVENT'));
+    for (const wrong of ['2026-02-30 10:00', '2026-03-02', 'soon', '2026-03-02 25:00']) {
+      const { status, stderr } = await runCommand([...asked, wrong]);
+      expect(status).toBe(2);
+      expect(stderr).toContain('write date and time of the first minute');
+    }
+    expect((await runCommand(['plan', path, '--ics', file])).stderr).toContain('--ics needs --start');
+  });
+
   test('has a plan for an empty experiment too', async () => {
     const { status, stdout } = await runCommand(['plan', experimentFolder('empty', 'course: nothing yet\n')]);
     expect(status).toBe(0);
