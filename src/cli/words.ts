@@ -27,7 +27,7 @@ const delimiterWords: Readonly<Record<Dialect['delimiter'], string>> = {
 /** How the text was understood, in a few words. */
 export function dialectWords({ dialect, channels }: Recording): string {
   const decimal = dialect.decimal === ',' ? 'decimal comma' : 'decimal point';
-  const single = channels.length === 1 && dialect.time.kind === 'none';
+  const single = channels.length === 1 && channels[0]?.column === 1 && dialect.time.kind === 'none';
   const columns = single ? 'one column' : `columns by ${delimiterWords[dialect.delimiter]}`;
   return `${dialect.encoding}, ${columns}, ${decimal}`;
 }

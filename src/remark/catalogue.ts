@@ -61,7 +61,8 @@ export const remarkCatalogue = {
   'stream-cool': 'The hot air is not hot enough for the target temperature.',
   'target-over-limit': 'The target temperature lies above what a body may bear.',
   'temperature-implausible': 'The temperatures are outside what this experiment can produce.',
-  'time-assumed': 'The file carries no usable time; it was built from a rate.',
+  'time-assumed':
+    'The file does not say the time in full: it was built from a rate, or its unit was assumed.',
   'time-repaired': 'The time column repeats, wraps or jumps and was straightened.',
   'unit-assumed': 'The unit of the channel is not written in the file; it was taken from elsewhere.',
   'viscosity-ratio-outside':
