@@ -154,8 +154,14 @@ function timeLineTable({ timeLine, conditions }: SessionPlan, experiment: Experi
       `  time line of one bench, ${start === undefined ? 'h:mm from the first minute' : 'time of day'}`,
     ),
     ...rows,
-    ...(missing.length === 0 ? [] : [''].concat(entry(ink.warm('not fitting'), listed(missing), 15))),
+    ...missingLines(missing, ink),
   ];
+}
+
+function missingLines(missing: readonly string[], ink: Ink): string[] {
+  if (missing.length === 0) return [];
+  const [first = '', ...rest] = entry('not fitting', listed(missing), 15);
+  return ['', first.replace('not fitting', ink.warm('not fitting')), ...rest];
 }
 
 interface Row {

@@ -38,6 +38,16 @@ export interface TrialDesign {
   readonly timeBase: number;
 }
 
+/**
+ * Error fraction at which the fit of a cooling begins: the first tenth of the step still carries what the heating left
+ * behind. A cooling that is stopped even before is taken from its start.
+ *
+ * @param to error fraction at which the cooling ends
+ */
+export function fitStart(to: number): number {
+  return to < 0.9 ? 0.9 : 1;
+}
+
 export type DesignSource = 'noise' | 'ambient' | 'drift' | 'resolution' | 'time-base';
 
 /** What the uncertainty of a time constant will be made of. */
@@ -67,7 +77,7 @@ const unknown: DesignUncertainty = { relative: Number.NaN, sources: [], limitedB
  * A converter adds step²/12 to each reading where the noise makes it flicker; where the noise is below half a step it
  * hides the level of the baseline within step/√12.
  *
- * @returns NaN without sources where the design is impossible
+ * @returns without sources: Infinity where the record does not determine a time constant, NaN for an impossible design
  */
 export function designUncertainty(design: TrialDesign): DesignUncertainty {
   const { timeConstant: tau, step, from, to, rate, noise, resolution, drift } = design;
@@ -90,7 +100,7 @@ export function designUncertainty(design: TrialDesign): DesignUncertainty {
   );
   const priors = [0, 0, 1 / ambientVariance, 1 / (drift * tau) ** 2].slice(0, parameters);
   const weights = firstRowOfInverse(information, priors);
-  if (weights === null) return unknown;
+  if (weights === null) return { ...unknown, relative: Number.POSITIVE_INFINITY };
   const prior = (i: number) => (weights[i] ?? 0) ** 2 * (priors[i] ?? 0);
   // H⁻¹ (M + P) H⁻¹ = H⁻¹: what the priors do not bring, the noise does.
   const fromNoise = Math.max(0, (weights[0] ?? 0) - prior(2) - prior(3));

@@ -3,7 +3,7 @@ import type { Prediction } from '../prediction/index.ts';
 import { recordingBytes, resolutionInKelvin, usefulRate } from './advice.ts';
 import { entryOf } from './codes.ts';
 import type { Condition } from './conditions.ts';
-import { designUncertainty, type ExpectedNoise } from './design-uncertainty.ts';
+import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
 import { heatingTime } from './heating-time.ts';
 import type { ExpectedTimeConstant, PlannedCondition } from './plan-types.ts';
 import type { Experiment } from './schema-keys.ts';
@@ -68,7 +68,7 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
     design: designUncertainty({
       timeConstant: used.value,
       step,
-      from: Math.max(protocol.window.from, end),
+      from: fitStart(end),
       to: end,
       rate,
       noise,

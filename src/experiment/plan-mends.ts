@@ -1,4 +1,4 @@
-import { designUncertainty, type ExpectedNoise } from './design-uncertainty.ts';
+import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
 import type { Choices } from './plan-frame.ts';
 import { timesWith } from './plan-frame.ts';
 import type { Mend, PlannedCondition } from './plan-types.ts';
@@ -70,7 +70,7 @@ function priceOf({ experiment, noise }: MendBasis, one: PlannedCondition, endFra
   return designUncertainty({
     timeConstant: one.timeConstant.value,
     step: one.step,
-    from: Math.max(protocol.window.from, endFraction),
+    from: fitStart(endFraction),
     to: endFraction,
     rate: logger?.rate ?? one.rate,
     noise,
@@ -193,5 +193,6 @@ function minutes(seconds: number): string {
 }
 
 function percent(part: number): string {
+  if (!Number.isFinite(part)) return 'no bound';
   return `${Number((100 * part).toPrecision(2))} %`;
 }

@@ -264,6 +264,48 @@ describe('plan', () => {
     expect(plan('course: nothing yet').timeLine.fitting).toEqual([]);
   });
 
+  test('stays finite for every protocol that the experiment file allows', () => {
+    const fraction = fc.double({ min: 0.001, max: 0.999, noNaN: true });
+    const protocol = fc.record({
+      end: fraction,
+      window: fc.tuple(fraction, fraction).filter(([a, b]) => a !== b),
+      repeats: fc.integer({ min: 1, max: 50 }),
+      target: fc.integer({ min: -20, max: 225 }),
+      stream: fc.integer({ min: 30, max: 700 }),
+      offset: fc.constantFrom('0.000001 K', '0.3 K', '50 K'),
+      drift: fc.constantFrom('0 K/s', '0.05 K/min', '1 K/s'),
+      baseline: fc.constantFrom('0 s', '15 s', '24 h'),
+      length: fc.constantFrom('1 min', '110 min', '24 h'),
+    });
+    fc.assert(
+      fc.property(protocol, (p) => {
+        const [low, high] = [Math.min(...p.window), Math.max(...p.window)];
+        const text = rig('', `length: ${p.length}`)
+          .replace(
+            /protocol: .*/,
+            `protocol: { target: ${p.target} degC, baseline: ${p.baseline}, repeats: ${p.repeats}, ambient-offset: ${p.offset}, drift: ${p.drift}, end-fraction: ${p.end}, window: { from: ${high}, to: ${low} } }`,
+          )
+          .replace('180 degC', `${p.stream} degC`);
+        const found = plan(text);
+        expect(found.conditions.length + found.unplanned.length).toBe(4);
+        expect(found.timeLine.fitting.length + found.timeLine.notFitting.length).toBe(
+          found.conditions.length,
+        );
+        for (const { trial, design, recorded, rate } of found.conditions) {
+          // A cooling that is stopped at once determines nothing.
+          expect(design.relative).toBeGreaterThan(0);
+          for (const value of [...Object.values(trial), recorded, rate]) {
+            expect(value).toBeGreaterThanOrEqual(0);
+            expect(value).toBeLessThan(Number.POSITIVE_INFINITY);
+          }
+        }
+        const spoken = [...found.mends, ...found.advice].map(({ message }) => message).join(' ');
+        expect(spoken).not.toMatch(/NaN|Infinity|undefined/);
+      }),
+      { seed: 11, numRuns: 60 },
+    );
+  });
+
   test('asks for care with hot air, compressed air and mains, and defers to local rules', () => {
     const text = plan(rig())
       .cautions.map(({ message, action }) => `${message} ${action}`)
