@@ -48,6 +48,8 @@ export interface Adequacy {
   readonly firstOrder: boolean | null;
   /** What a departure looks like; null where there is none. */
   readonly kind: DepartureKind | null;
+  /** Where the rate changed: after it over before it, less 1, and when, s; null for any other kind. */
+  readonly rateChange: { readonly share: number; readonly time: number } | null;
   /** What was seen, and what the time constant still means. */
   readonly sentence: string;
   readonly tests: readonly AdequacyTest[];

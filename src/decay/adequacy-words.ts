@@ -1,30 +1,52 @@
+import { type RateChange, rateChange } from './adequacy-rate.ts';
 import { type Scores, strongest } from './adequacy-score.ts';
-import type { Adequacy, AdequacyTestName, DepartureKind } from './adequacy-types.ts';
+import type { Adequacy, AdequacyInput, AdequacyTestName, DepartureKind } from './adequacy-types.ts';
 import type { DecayFit } from './fit-types.ts';
 
-type Findings = Omit<Adequacy, 'kind' | 'sentence'>;
+type Findings = Omit<Adequacy, 'kind' | 'rateChange' | 'sentence'>;
+type Description = Pick<Adequacy, 'kind' | 'rateChange' | 'sentence'>;
 
 /** A step of the cooling rate must beat a second exponential by this much in squared score to be named. */
 const clearlyBetter = 2;
 /** Standard uncertainties above which the fit, carried back, counts as lying above the reading. */
 const lateLimit = 2.6;
 
+/** A change of the rate that is smaller than this is not told from other departures by its shape alone. */
+const tellingChange = 0.1;
+
 /** What a departure from one exponential looks like, and what the time constant still means. */
 export function describeDeparture(
   fit: DecayFit,
   found: Findings,
   scores: Scores | null,
-): { kind: DepartureKind | null; sentence: string } {
+  early: AdequacyInput['early'],
+): Description {
   if (found.firstOrder === null) {
     return {
       kind: null,
+      rateChange: null,
       sentence:
         'Whether one exponential is enough cannot be told from this recording: the window is too short or the noise too large.',
     };
   }
-  if (found.firstOrder) return { kind: null, sentence: passSentence(found) };
+  if (found.firstOrder) return { kind: null, rateChange: null, sentence: passSentence(found) };
+  const large = rateChange(fit, early);
+  if (large !== null && Math.abs(large.share) > tellingChange) return changed(large);
   const kind = kindOf(found, scores);
-  return { kind, sentence: `${seen(fit, found, scores, kind)} ${meaning[kind]}` };
+  if (kind === 'jet-changed' && scores !== null) {
+    const { share, at } = strongest(scores.change);
+    return changed({ share, time: fit.start + at * fit.timeConstant });
+  }
+  return { kind, rateChange: null, sentence: `${seen(fit, found, scores)} ${meaning[kind]}` };
+}
+
+function changed(change: RateChange): Description {
+  const direction = change.share > 0 ? 'faster' : 'slower';
+  return {
+    kind: 'jet-changed',
+    rateChange: change,
+    sentence: `The cooling became about ${percent(Math.abs(change.share))} ${direction} near ${change.time.toPrecision(3)} s. ${meaning['jet-changed']}`,
+  };
 }
 
 function passSentence(found: Findings): string {
@@ -60,19 +82,13 @@ function kindOf(found: Findings, scores: Scores | null): DepartureKind {
   return 'unclear';
 }
 
-function seen(fit: DecayFit, found: Findings, scores: Scores | null, kind: DepartureKind): string {
+function seen(fit: DecayFit, found: Findings, scores: Scores | null): string {
   const back = found.backExtrapolation;
   if (found.tests.some((test) => test.name === 'back-extrapolation' && test.fails) && back !== null) {
     const where = back.value > 0 ? 'above' : 'below';
     const amount = percent(Math.abs(Math.expm1(back.value)));
     const delay = back.value > 0 ? `, a delay of ${(back.value * fit.timeConstant).toPrecision(2)} s` : '';
     return `Carried back to the heat going off, the fit lies ${amount} ${where} the reading${delay}.`;
-  }
-  if (scores !== null && kind === 'jet-changed') {
-    const change = strongest(scores.change);
-    const direction = change.share > 0 ? 'faster' : 'slower';
-    const at = fit.start + change.at * fit.timeConstant;
-    return `The cooling became about ${percent(Math.abs(change.share))} ${direction} near ${at.toPrecision(3)} s.`;
   }
   if (scores !== null) {
     const second = strongest(scores.second);

@@ -75,7 +75,7 @@ export function judgeAdequacy(input: AdequacyInput): Adequacy {
     earlyOverLate: halves,
     visibleShare,
   };
-  return { ...found, ...describeDeparture(fit, found, scores) };
+  return { ...found, ...describeDeparture(fit, found, scores, input.early) };
 }
 
 /**

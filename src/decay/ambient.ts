@@ -1,6 +1,8 @@
 import type { BaselineReading } from './baseline.ts';
+import type { Freed } from './conflict.ts';
 import { parameterCovariance } from './fit-propagation.ts';
 import type { AmbientPrior, DecayFit } from './fit-types.ts';
+import { figures } from './segment-words.ts';
 import type { DecaySettings } from './settings.ts';
 import type { Ambient } from './types.ts';
 
@@ -24,7 +26,17 @@ export function ambientUsed(
   fit: DecayFit,
   baseline: BaselineReading | null,
   settings: DecaySettings,
+  freed: Freed | null = null,
 ): Ambient {
+  if (freed?.level && baseline !== null) {
+    const difference = fit.ambient - baseline.mean;
+    return {
+      value: fit.ambient,
+      standardUncertainty: fittedAmbientUncertainty(fit),
+      source: 'fitted',
+      reason: `fitted to the cooling, because it tends to a level ${figures(Math.abs(difference), 2)} K ${difference > 0 ? 'above' : 'below'} the baseline`,
+    };
+  }
   if (prior.kind === 'given') {
     return {
       value: prior.value,

@@ -7,6 +7,8 @@ import { figures } from './segment-words.ts';
 export interface BaselineFacts {
   readonly reading: BaselineReading | null;
   readonly span: Span | null;
+  /** From the start of the recording, or the end of an earlier cooling, to the heating, s; null without one. */
+  readonly recorded?: number | null;
   /** Whether the ambient is given from elsewhere. */
   readonly ambientGiven: boolean;
   /** Error fraction at the end of the cooling; null without a cooling. */
@@ -17,7 +19,7 @@ export interface BaselineFacts {
 export function baselineRemarks(facts: BaselineFacts, limits: ProtocolLimits): Remark[] {
   const { reading, span } = facts;
   if (reading === null || span === null) return facts.endFraction === null ? [] : [baselineMissing(facts)];
-  return [...baselineShort(reading, span, limits), ...baselineUnsteady(reading, span)];
+  return [...baselineShort(reading, span, facts.recorded ?? 0, limits), ...baselineUnsteady(reading, span)];
 }
 
 function baselineMissing({ ambientGiven, endFraction }: BaselineFacts): Remark {
@@ -41,10 +43,31 @@ function baselineMissing({ ambientGiven, endFraction }: BaselineFacts): Remark {
   };
 }
 
-function baselineShort(reading: BaselineReading, span: Span, limits: ProtocolLimits): Remark[] {
+/** Where enough was recorded, a steady part that is shorter than the limit by less than this needs no word. */
+const steadyShare = 0.5;
+
+function baselineShort(
+  reading: BaselineReading,
+  span: Span,
+  recorded: number,
+  limits: ProtocolLimits,
+): Remark[] {
   const uncertain = reading.standardUncertainty > limits.baselineUncertainty;
   // A tenth of a second less is the width of a block.
   if (reading.duration >= limits.baselineSeconds - 0.1 && !uncertain) return [];
+  const enough = recorded >= limits.baselineSeconds - 0.1;
+  if (enough && !uncertain && reading.duration >= steadyShare * limits.baselineSeconds) return [];
+  if (enough && reading.duration < limits.baselineSeconds - 0.1) {
+    return [
+      {
+        code: 'baseline-short',
+        severity: uncertain ? 'caution' : 'note',
+        message: `Of the ${figures(recorded)} s before the heating only ${figures(reading.duration)} s were steady (warmed before, perhaps); they give the ambient to ${figures(reading.standardUncertainty, 2)} K.`,
+        action: `Let the sensor take the temperature of the jet untouched, then record ${figures(limits.baselineSeconds)} s before the heating.`,
+        at: span,
+      },
+    ];
+  }
   // The variance of a mean falls as one over the length.
   const factor = (reading.standardUncertainty / limits.baselineUncertainty) ** 2;
   const needed = Math.max(limits.baselineSeconds, reading.duration * factor);

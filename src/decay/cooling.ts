@@ -3,6 +3,7 @@ import { judgeAdequacy } from './adequacy.ts';
 import type { Adequacy } from './adequacy-types.ts';
 import { ambientPrior } from './ambient.ts';
 import { type BaselineReading, baselineLevel } from './baseline.ts';
+import { conflictingFit, type Freed, type FreedFit } from './conflict.ts';
 import { fitDecay } from './fit.ts';
 import type { AmbientPrior, DecayFit, DecayFitFailure } from './fit-types.ts';
 import type { Segmentation } from './segment-types.ts';
@@ -19,7 +20,17 @@ export interface FittedCooling {
   readonly adequacy: Adequacy | null;
   /** A fit that does not know the baseline, to see whether the cooling tends to the same level; null if it fails. */
   readonly free: DecayFit | null;
+  /** What of the baseline the fit lets free because the cooling contradicts it; null where it does not. */
+  readonly freed: Freed | null;
+  /** Standard uncertainty of a steady drift that the fit allows for, K/s. */
+  readonly driftUncertainty: number;
 }
+
+/** A slope of the baseline of this many standard uncertainties, and of this many of the usual drift, is a drift. */
+const clearSlope = 4;
+const largeSlope = 2;
+/** A drift that no zero has, K/s: as good as no knowledge of it. */
+const anyDrift = 1;
 
 /**
  * Cuts baseline and clean cooling into blocks of one width and fits the cooling.
@@ -39,30 +50,54 @@ export function fitCooling(
   const baseline =
     segments.baseline === null ? null : baselineLevel(cutBlocks(trace, segments.baseline, width));
   const prior = ambientPrior(settings, baseline);
+  const driftUncertainty = driftAllowed(baseline, settings);
   const input = {
     time: blocks.time,
     value: blocks.value,
     blockWidth: blocks.blockWidth,
     baseline,
-    driftUncertainty: settings.drift,
+    driftUncertainty,
     guess: {
       timeConstant: rough.timeConstant,
       ambient: rough.ambient,
       amplitude: rough.excess * Math.exp(-(span.from - rough.origin) / rough.timeConstant),
     },
   };
-  const fit = fitDecay({ ...input, ambient: prior });
-  if (fit.kind === 'failed') return { blocks, baseline, prior, fit, adequacy: null, free: null };
-  const free = prior.kind === 'fitted' ? fit : fitDecay({ ...input, ambient: { kind: 'fitted' } });
+  const known = fitDecay({ ...input, ambient: prior });
+  const common = { blocks, baseline, prior, driftUncertainty };
+  if (known.kind === 'failed') return { ...common, fit: known, adequacy: null, free: null, freed: null };
+  const free = prior.kind === 'fitted' ? known : fitDecay({ ...input, ambient: { kind: 'fitted' } });
   const early = heatOff === null ? null : { heatOff, ...earlyBlocks(trace, heatOff, span.from, width) };
-  return {
-    blocks,
-    baseline,
-    prior,
-    fit,
-    adequacy: judgeAdequacy({ fit, early }),
-    free: free.kind === 'fit' ? free : null,
-  };
+  const whole = { ...common, free: free.kind === 'fit' ? free : null };
+  if (prior.kind === 'baseline') {
+    const freed = conflictingFit(known, [
+      ...asCandidate(free, { level: true, drift: false }),
+      ...asCandidate(fitDecay({ ...input, driftUncertainty: anyDrift, ambient: prior }), {
+        level: false,
+        drift: true,
+      }),
+      ...asCandidate(fitDecay({ ...input, driftUncertainty: anyDrift, ambient: { kind: 'fitted' } }), {
+        level: true,
+        drift: true,
+      }),
+    ]);
+    const adequacy = freed === null ? null : judgeAdequacy({ fit: freed.fit, early });
+    // A departure of another kind draws a free level along without being explained by it.
+    if (freed !== null && adequacy?.firstOrder !== false) return { ...whole, ...freed, adequacy };
+  }
+  return { ...whole, fit: known, freed: null, adequacy: judgeAdequacy({ fit: known, early }) };
+}
+
+function asCandidate(fit: DecayFit | DecayFitFailure, freed: Freed): FreedFit[] {
+  return fit.kind === 'fit' ? [{ fit, freed }] : [];
+}
+
+/** The drift that is allowed for: at least what the baseline shows. */
+function driftAllowed(baseline: BaselineReading | null, settings: DecaySettings): number {
+  if (baseline === null) return settings.drift;
+  const slope = Math.abs(baseline.slope);
+  const real = slope > Math.max(clearSlope * baseline.slopeUncertainty, largeSlope * settings.drift);
+  return real ? slope : settings.drift;
 }
 
 /** Blocks between the heat going off and the start of the fit, on the grid of the fit. */

@@ -52,10 +52,27 @@ export function prepareDecay(trace: Trace, settings: DecaySettings): PreparedDec
   if (cooling === null || cooling.fit.kind === 'failed') {
     return { ...base, classroom: null, readingsWanted: [] };
   }
-  const ambient = ambientUsed(cooling.prior, cooling.fit, cooling.baseline, settings);
+  const ambient = ambientUsed(cooling.prior, cooling.fit, cooling.baseline, settings, cooling.freed);
   const input = classroomInput(base, cooling, cooling.fit, ambient);
   const coarse = trace.blocks.width > 1.5 * trace.samplePeriod;
   return { ...base, classroom: { input, ambient }, readingsWanted: coarse ? readingsWanted(input) : [] };
+}
+
+/** A classroom takes the baseline, however the cooling contradicts it; its true uncertainty takes that in. */
+function classroomAmbient(
+  { baseline, freed }: FittedCooling,
+  fit: DecayFit,
+  ambient: Ambient,
+  start: number,
+): ClassroomInput['ambient'] {
+  const time = baseline?.midTime ?? start;
+  if (freed === null || baseline === null) {
+    return { value: ambient.value, standardUncertainty: ambient.standardUncertainty, time };
+  }
+  const later = at(fit.time, fit.time.length - 1);
+  const difference = fit.ambient + fit.drift * (later - fit.driftOrigin) - baseline.mean;
+  const standardUncertainty = Math.hypot(ambient.standardUncertainty, difference);
+  return { value: baseline.mean, standardUncertainty, time };
 }
 
 function classroomInput(
@@ -80,12 +97,8 @@ function classroomInput(
     readingDeviation: noise?.deviation ?? Math.sqrt(fit.noise.variance),
     heatOff: start,
     trial: { from: segments.heating?.from ?? start, to: end },
-    ambient: {
-      value: ambient.value,
-      standardUncertainty: ambient.standardUncertainty,
-      time: cooling.baseline?.midTime ?? start,
-    },
-    driftUncertainty: settings.drift,
+    ambient: classroomAmbient(cooling, fit, ambient, start),
+    driftUncertainty: cooling.driftUncertainty,
     fit,
     upper: settings.window.from,
     lower: settings.window.to,

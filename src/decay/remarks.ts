@@ -1,12 +1,16 @@
 import type { Remark } from '../remark/index.ts';
 import { fittedAmbientUncertainty } from './ambient.ts';
+import type { BaselineReading } from './baseline.ts';
 import { baselineRemarks } from './baseline-remarks.ts';
 import type { ClassroomResult } from './classroom-types.ts';
 import type { FittedCooling } from './cooling.ts';
+import type { DecayFit } from './fit-types.ts';
 import type { PreparedDecay } from './prepare.ts';
 import { rawNoiseRemarks } from './raw-noise-remarks.ts';
 import { defaultProtocolLimits, type ProtocolLimits } from './segment-limits.ts';
 import { segmentRemarks } from './segment-remarks.ts';
+import type { Segmentation } from './segment-types.ts';
+import { figures } from './segment-words.ts';
 import type { DecaySettings } from './settings.ts';
 import { windowRemarks } from './window-remarks.ts';
 
@@ -16,11 +20,14 @@ export function decayRemarks(prepared: PreparedDecay, classroom: ClassroomResult
   const limits = protocolLimits(settings);
   const remarks = [...trace.remarks, ...segmentRemarks(segmentation, limits)];
   if (cooling !== null) {
+    const drift = driftRemarks(cooling, classroom);
     remarks.push(
+      ...drift,
       ...baselineRemarks(
         {
           reading: cooling.baseline,
           span: segmentation.segments.baseline,
+          recorded: recordedBefore(segmentation),
           ambientGiven: settings.ambient.kind === 'given',
           endFraction: segmentation.endFraction,
         },
@@ -28,11 +35,17 @@ export function decayRemarks(prepared: PreparedDecay, classroom: ClassroomResult
       ),
       ...readingRemarks(prepared, cooling, limits),
       ...fitRemarks(cooling),
-      ...driftRemarks(cooling, classroom),
     );
   }
   const place = ({ at }: Remark) => at?.from ?? Number.MAX_VALUE;
   return remarks.sort((a, b) => place(a) - place(b));
+}
+
+/** Time before the heating, back to the heating before it or to the start of the recording, s. */
+function recordedBefore({ segments, heatingUsed }: Segmentation): number | null {
+  if (segments.heating === null) return null;
+  const earlier = heatingUsed === null ? undefined : segments.heatings[heatingUsed - 2];
+  return segments.heating.from - (earlier?.to ?? 0);
 }
 
 function protocolLimits(settings: DecaySettings): ProtocolLimits {
@@ -69,7 +82,20 @@ function readingRemarks(
   return [...remarks, ...rawNoiseRemarks({ noise, cooling, step, humFree: blocks.humFree })];
 }
 
-function fitRemarks({ fit, adequacy }: FittedCooling): Remark[] {
+/** A change of the cooling rate of more than this part leaves no one time constant to report. */
+const bearableChange = 0.1;
+/** Noise alone fails a test now and then, but hardly by this factor. */
+const clearlyFailed = 1.5;
+
+function largeChange({ adequacy }: FittedCooling): boolean {
+  const change = adequacy?.rateChange ?? null;
+  if (adequacy === null || change === null) return false;
+  const clear = adequacy.tests.some(({ statistic, limit }) => Math.abs(statistic) > clearlyFailed * limit);
+  return clear && Math.abs(change.share) > bearableChange;
+}
+
+function fitRemarks(cooling: FittedCooling): Remark[] {
+  const { fit, adequacy } = cooling;
   if (fit.kind === 'failed') {
     return [
       {
@@ -85,9 +111,11 @@ function fitRemarks({ fit, adequacy }: FittedCooling): Remark[] {
     return [
       {
         code: 'not-first-order',
-        severity: 'caution',
+        severity: largeChange(cooling) ? 'repeat' : 'caution',
         message: adequacy.sentence,
-        action: 'Look at the residuals; a repeat tells a disturbed jet from a body that is not lumped.',
+        action: largeChange(cooling)
+          ? 'Repeat the trial with the jet and the place of the body unchanged.'
+          : 'Look at the residuals; a repeat tells a disturbed jet from a body that is not lumped.',
       },
     ];
   }
@@ -108,22 +136,62 @@ const bearable = 0.02;
 
 /**
  * Whether the cooling tends to the level from which the heating started. Only the readings are compared here, so
- * a colder jet counts as well as a drifting zero: both make the ambient wrong.
+ * a colder jet counts as well as a drifting zero: both make the ambient wrong. Where the rate changed on the way,
+ * the level that a single exponential tends to means nothing.
  */
-function driftRemarks({ fit, free, baseline }: FittedCooling, classroom: ClassroomResult | null): Remark[] {
-  if (fit.kind === 'failed' || free === null || baseline === null || classroom === null) return [];
-  const difference = free.ambient - baseline.mean;
-  const u = Math.hypot(fittedAmbientUncertainty(free), baseline.standardUncertainty);
-  if (Math.abs(difference) < seen * u || Math.abs(difference) < bearable * classroom.step) return [];
-  const direction = difference > 0 ? 'above' : 'below';
+function driftRemarks(cooling: FittedCooling, classroom: ClassroomResult | null): Remark[] {
+  const { fit, free, freed, baseline, adequacy } = cooling;
+  if (fit.kind === 'failed' || baseline === null || classroom === null) return [];
+  if (freed?.drift) return [drifting(fit, baseline)];
+  if (freed === null && largeChange(cooling)) return [];
+  const level = freed === null ? free : fit;
+  if (level === null) return [];
+  const difference = level.ambient - baseline.mean;
+  const u = Math.hypot(fittedAmbientUncertainty(level), baseline.standardUncertainty);
+  const counts = freed !== null || Math.abs(difference) > bearable * classroom.step;
+  if (counts && Math.abs(difference) > seen * u && (freed !== null || adequacy?.firstOrder !== false)) {
+    const direction = difference > 0 ? 'above' : 'below';
+    return [
+      {
+        code: 'zero-drift',
+        severity: 'caution',
+        message: `The cooling tends to a level ${figures(Math.abs(difference), 2)} K ${direction} the baseline (standard uncertainty ${figures(u, 2)} K): either the zero drifted, or the jet has not the temperature of the baseline.`,
+        action: 'Read the zero again and the jet without heat; give the ambient of the jet with --ambient.',
+      },
+    ];
+  }
+  return slopedBaseline(cooling, baseline);
+}
+
+/** The baseline and the cooling lie on a line that is not level. */
+function drifting(fit: DecayFit, baseline: BaselineReading): Remark {
+  const direction = fit.drift > 0 ? 'rises' : 'falls';
+  return {
+    code: 'zero-drift',
+    severity: 'caution',
+    message: `The level under the cooling ${direction} by ${figures(Math.abs(fit.drift), 2)} K/s (the baseline ${describedSlope(baseline)}): the zero drifts, or the jet warms or cools; the fit allows for it.`,
+    action:
+      'Let the chain warm up, read the zero before and after the trial, and wait until the jet is steady.',
+  };
+}
+
+function slopedBaseline({ driftUncertainty }: FittedCooling, baseline: BaselineReading): Remark[] {
+  // Only a slope of the baseline widens what is allowed for.
+  if (driftUncertainty !== Math.abs(baseline.slope)) return [];
   return [
     {
       code: 'zero-drift',
       severity: 'caution',
-      message: `The cooling tends to a level ${Math.abs(difference).toFixed(1)} K ${direction} the baseline (standard uncertainty ${u.toFixed(1)} K).`,
-      action: 'Read the zero again and the jet without heat; give the ambient of the jet with --ambient.',
+      message: `The baseline ${describedSlope(baseline)}: the zero drifts, or the sensor was not at the temperature of the jet; the fit allows for a drift of that size.`,
+      action:
+        'Let the chain warm up, and wait until the sensor has the temperature of the jet before recording.',
     },
   ];
+}
+
+function describedSlope({ slope, slopeUncertainty }: BaselineReading): string {
+  const direction = slope > 0 ? 'rises' : 'falls';
+  return `${direction} by ${figures(Math.abs(slope), 2)} K/s, standard uncertainty ${figures(slopeUncertainty, 2)} K/s`;
 }
 
 function sentence(text: string): string {

@@ -25,7 +25,6 @@ export function findFalls(
   const falls: Fall[] = [];
   legs.forEach((leg, i) => {
     if (leg.change > -0.3 * range) return;
-    const rise = legs[i - 1];
     const next = legs[i + 1];
     let end = series.length;
     if (next) {
@@ -37,9 +36,30 @@ export function findFalls(
       );
       end = Math.max(leg.to, firstAtOrAfter(series.time, onset - 3 * series.width));
     }
-    falls.push({ top: leg.from, end, bottom: rise && rise.change >= 0.3 * range ? rise.from : null });
+    falls.push({ top: leg.from, end, bottom: bottomBefore(legs, i, range) });
   });
   return falls;
+}
+
+/**
+ * Where the heating before a fall begins: the foot of the rise, or of an earlier one where the heating was only
+ * interrupted and what fell meanwhile is no cooling. Null where nothing rises.
+ */
+function bottomBefore(legs: readonly Leg[], fall: number, range: number): number | null {
+  const rise = legs[fall - 1];
+  if (!rise || rise.change <= 0) return null;
+  let from = rise.from;
+  let height = rise.change;
+  for (let i = fall - 2; i > 0; i -= 2) {
+    const dip = legs[i];
+    const earlier = legs[i - 1];
+    if (!dip || !earlier || dip.change <= -0.3 * range) break;
+    // What rises again must have come down from higher than the foot of the earlier rise.
+    if (earlier.change + dip.change <= 0) break;
+    from = earlier.from;
+    height += dip.change + earlier.change;
+  }
+  return height >= 0.3 * range ? from : null;
 }
 
 /** From the onset of the rise to the top of a fall that something rises to, s. */

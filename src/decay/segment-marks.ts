@@ -1,8 +1,9 @@
 import type { Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { findOnset } from './segment-ambient.ts';
+import { type RoughDecay, roughDecay } from './segment-exponential.ts';
 import type { Fall } from './segment-falls.ts';
-import { locateHeatOff } from './segment-knee.ts';
+import { type Knee, locateHeatOff } from './segment-knee.ts';
 import { baselinePrior, firstBelow, fitRough, fitStart } from './segment-rough.ts';
 import {
   at,
@@ -103,7 +104,11 @@ export function placeMarks(
   if (!stands && byHand === null) return nothing;
 
   const middle = firstBelow(smooth, top, rough.ambient + 0.5 * (at(smooth, top) - rough.ambient));
-  const knee = locateHeatOff(fine, 0, middle, rough);
+  const foundKnee = locateHeatOff(fine, 0, middle, rough);
+  const knee =
+    foundKnee !== null && beforePeak(foundKnee, fine, top, rough, noise)
+      ? kneeOfUpperPart({ fine, smooth, top, middle, rough, noise })
+      : foundKnee;
   const heatOff = knee?.time ?? null;
   const tau = rough.timeConstant;
   const tail = knee?.tail ?? 0;
@@ -124,6 +129,7 @@ export function placeMarks(
       heatOff,
       heatings: found.heatings.map((span, i) => (i === heated && heating ? heating : span)),
     },
+    broken: null,
     pattern: sign === -1 ? 'warming' : chosen.bottom === null ? 'starts-hot' : 'cooling',
     rough: {
       timeConstant: tau,
@@ -141,6 +147,49 @@ export function placeMarks(
     heatingUsed: heated < 0 ? null : heated + 1,
     byHand: { baseline: settings.baseline !== null, cooling: byHand !== null },
   };
+}
+
+/**
+ * Whether the heat seems to have gone off earlier before the peak than noise allows. Without lingering hot air
+ * the peak is the moment itself: later points are lower by the free cooling, which noise hides for a while.
+ * Lingering air delays the peak by up to about 2.5 of its decay times.
+ */
+function beforePeak(
+  { time, tail }: Knee,
+  fine: Series,
+  top: number,
+  rough: RoughDecay,
+  noise: number,
+): boolean {
+  const excess = at(fine.value, top) - rough.ambient;
+  const hidden = (6 * noise * rough.timeConstant) / excess;
+  return time < at(fine.time, top) - Math.max(4 * fine.width, hidden) - 2.5 * tail;
+}
+
+/** The upper part of a fall, in which a rate that changes later does not count. */
+interface UpperPart {
+  readonly fine: Series;
+  readonly smooth: Float64Array;
+  readonly top: number;
+  readonly middle: number;
+  readonly rough: RoughDecay;
+  readonly noise: number;
+}
+
+/** When the heat went off by the rate of the first part of the fall: the rate of its end is another. */
+function kneeOfUpperPart({ fine, smooth, top, middle, rough, noise }: UpperPart): Knee | null {
+  const peak = at(smooth, top);
+  const level = (share: number) => firstBelow(smooth, top, rough.ambient + share * (peak - rough.ambient));
+  const prior = { value: rough.ambient, uncertainty: Math.max(noise, 0.001 * (peak - rough.ambient)) };
+  const peakTime = at(fine.time, top);
+  for (const share of [0.5, 0.7, 0.85]) {
+    const end = level(share);
+    const upper = roughDecay(fine, level(0.97), end, prior, noise);
+    const knee = upper === null ? null : locateHeatOff(fine, 0, Math.min(middle, end), upper);
+    if (knee === null || upper === null || beforePeak(knee, fine, top, upper, noise)) continue;
+    if (knee.tail === 0 && knee.time < peakTime + 0.1 * upper.timeConstant) return knee;
+  }
+  return { time: peakTime, tail: 0, temperature: peak };
 }
 
 /** A finer series from the onset to the end: only that resolves a fast cooling in a long recording. */

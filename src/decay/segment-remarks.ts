@@ -1,10 +1,10 @@
 import type { Remark, Severity } from '../remark/index.ts';
 import type { ProtocolLimits } from './segment-limits.ts';
-import type { Segmentation } from './segment-types.ts';
+import type { Pattern, Segmentation } from './segment-types.ts';
 import { figures } from './segment-words.ts';
 
 /** Why no cooling was found, by what the recording looks like. */
-const missing: Record<Segmentation['pattern'], { message: string; action: string }> = {
+const missing: Record<Exclude<Pattern, 'cut' | 'heating-absent'>, { message: string; action: string }> = {
   none: {
     message: 'No heating and cooling stands out of the recording.',
     action: 'Look whether the right channel and unit were taken; else repeat the trial.',
@@ -37,9 +37,7 @@ const missing: Record<Segmentation['pattern'], { message: string; action: string
  */
 export function segmentRemarks(found: Segmentation, limits: ProtocolLimits): Remark[] {
   const { segments } = found;
-  if (segments.cooling === null) {
-    return [{ code: 'heating-missing', severity: 'repeat', ...missing[found.pattern] }];
-  }
+  if (segments.cooling === null) return [noCooling(found)];
   return [
     ...heatedAgain(found),
     ...startsHot(found),
@@ -47,6 +45,28 @@ export function segmentRemarks(found: Segmentation, limits: ProtocolLimits): Rem
     ...coolingShort(found, limits),
     ...implausible(found, limits),
   ];
+}
+
+function noCooling({ pattern, broken, segments }: Segmentation): Remark {
+  if (pattern === 'cut' && broken !== null) {
+    return {
+      code: 'cooling-short',
+      severity: 'repeat',
+      message: `The recording ends ${figures(broken.to - broken.from, 2)} s after the temperature began to fall, at ${figures(broken.last)} °C after a peak of ${figures(broken.top)} °C: too little of the cooling to analyze.`,
+      action: 'Repeat the trial and keep recording through the cooling.',
+      at: { from: broken.from, to: broken.to },
+    };
+  }
+  if (pattern === 'heating-absent') {
+    const n = segments.heatings.length;
+    return {
+      code: 'heating-missing',
+      severity: 'repeat',
+      message: `The recording holds only ${n === 1 ? 'one heating' : `${n} heatings`}; the one asked for is not in it.`,
+      action: n === 1 ? 'Leave --heating out.' : `Give --heating a number from 1 to ${n}, or leave it out.`,
+    };
+  }
+  return { code: 'heating-missing', severity: 'repeat', ...missing[pattern === 'cut' ? 'none' : pattern] };
 }
 
 function heatedAgain({ segments, heatingUsed, byHand }: Segmentation): Remark[] {

@@ -2,15 +2,36 @@ import type { Segments } from './types.ts';
 
 /**
  * What a recording looks like as a whole. `cooling`: a fall after a heating. `starts-hot`: a fall without a
- * heating before it. `warming`: an approach from below. `rises-only`: a rise that nothing follows. `dips`: a
- * fall from ambient and a return to it. `none`: no change that stands out.
+ * heating before it. `warming`: an approach from below. `rises-only`: a rise that nothing follows. `cut`: a rise
+ * and the first of a fall. `dips`: a fall from ambient and a return to it. `heating-absent`: fewer heatings than
+ * the one asked for. `none`: no change that stands out.
  */
-export type Pattern = 'cooling' | 'starts-hot' | 'warming' | 'rises-only' | 'dips' | 'none';
+export type Pattern =
+  | 'cooling'
+  | 'starts-hot'
+  | 'warming'
+  | 'rises-only'
+  | 'cut'
+  | 'dips'
+  | 'heating-absent'
+  | 'none';
+
+/** A fall that the recording breaks off, from its top to its last point. */
+export interface BrokenFall {
+  /** s */
+  readonly from: number;
+  readonly to: number;
+  /** °C */
+  readonly top: number;
+  readonly last: number;
+}
 
 /** Segments and the first, rough numbers that the marks were placed with. */
 export interface Segmentation {
   readonly segments: Segments;
   readonly pattern: Pattern;
+  /** For the pattern `cut`, what there is of the fall; else null. */
+  readonly broken: BrokenFall | null;
   /** Rough exponential of the cooling, its origin at the heat-off or the cooling's start; null without one. */
   readonly rough: {
     /** s */

@@ -14,7 +14,7 @@ import {
   withoutSpikes,
 } from './segment-series.ts';
 import { defaultSegmentSettings, type SegmentSettings } from './segment-settings.ts';
-import type { Segmentation } from './segment-types.ts';
+import type { BrokenFall, Segmentation } from './segment-types.ts';
 
 /** Most points that a recording is searched on. */
 const searchPoints = 4000;
@@ -80,10 +80,31 @@ function segment(trace: Trace, series: Series, settings: SegmentSettings, sign: 
   const chosen = chooseFall(coarse, smooth, falls, low, settings);
   if (chosen === null) {
     const rises = legs.some((leg) => leg.change > 0.3 * range);
-    return withBaseline({ ...empty, pattern: rises ? 'rises-only' : 'none' }, settings);
+    if (settings.heating !== null && heatings.length > 0) {
+      const segments = { ...empty.segments, heatings };
+      return withBaseline({ ...empty, segments, pattern: 'heating-absent' }, settings);
+    }
+    const broken = rises ? brokenFall(coarse, smooth, noise) : null;
+    const pattern = broken ? 'cut' : rises ? 'rises-only' : 'none';
+    return withBaseline({ ...empty, pattern, broken }, settings);
   }
   const found = { coarse, smooth, falls, chosen, heatings, low, range, noise, sign };
   return placeMarks(trace, found, empty, settings, searchPoints);
+}
+
+/** What falls at the end of a rise, where it is more than noise; null where nothing does. */
+function brokenFall(coarse: Series, smooth: Float64Array, noise: number): BrokenFall | null {
+  const end = smooth.length - 1;
+  let top = 0;
+  for (let i = 1; i <= end; i++) if (at(smooth, i) > at(smooth, top)) top = i;
+  const fallen = at(smooth, top) - at(smooth, end);
+  if (end - top < 3 || fallen <= leastOverNoise * noise) return null;
+  return {
+    from: at(coarse.time, top),
+    to: at(coarse.time, end),
+    top: at(smooth, top),
+    last: at(smooth, end),
+  };
 }
 
 /**
@@ -106,6 +127,7 @@ function emptySegmentation(series: Series, noise: number, settings: SegmentSetti
       heatings: [],
     },
     pattern: 'none',
+    broken: null,
     rough: null,
     noise,
     resolution: series.width,

@@ -94,6 +94,19 @@ describe('baselineRemarks', () => {
     expect(remark?.severity).toBe(severity);
   });
 
+  it('says how much of a long stretch was steady, and nothing where that is enough', () => {
+    if (reading === null) throw new Error('the baseline has blocks enough');
+    const some = { ...facts, recorded: 20 };
+    const [remark] = baselineRemarks(
+      { ...some, reading: { ...reading, duration: 3.2 } },
+      defaultProtocolLimits,
+    );
+    expect(remark?.code).toBe('baseline-short');
+    expect(remark?.message).toContain('Of the 20 s before the heating only 3.2 s were steady');
+    const most = { ...reading, duration: 12 };
+    expect(baselineRemarks({ ...some, reading: most }, defaultProtocolLimits)).toEqual([]);
+  });
+
   it('asks for as much longer as the uncertainty needs', () => {
     if (reading === null) throw new Error('the baseline has blocks enough');
     const short = { ...reading, duration: 6, standardUncertainty: 0.6 };

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { findSegments } from '../../src/decay/segment.ts';
 import { defaultProtocolLimits } from '../../src/decay/segment-limits.ts';
 import { segmentRemarks } from '../../src/decay/segment-remarks.ts';
+import { defaultSegmentSettings } from '../../src/decay/segment-settings.ts';
 import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
 import { traceOf } from './segment-trials.ts';
 
@@ -52,6 +53,38 @@ describe('segmentRemarks', () => {
     const remarks = segmentRemarks(found, defaultProtocolLimits);
     expect(said(remarks)).toEqual(['heated-again note']);
     expect(remarks[0]?.message).toContain('2 heatings; number 2');
+  });
+
+  it('says how short a cooling is that breaks off at once', () => {
+    // 5 s of a time constant of 40 s: 22 + 90 exp(−1/8) = 101.4 °C.
+    const short = remarksOn({ coolingTimeConstants: 0.125 });
+    expect(said(short)).toEqual(['cooling-short repeat']);
+    expect(short[0]?.message).toMatch(/ends [45](\.\d)? s after .* at 101 °C after a peak of 112 °C/);
+  });
+
+  it('says how many heatings there are where one was asked for that is not there', () => {
+    const once = simulateTrial({ ...plainTrial, rate: 10, coolingTimeConstants: 5 }).temperature;
+    const trace = traceOf(Float64Array.from([...once, ...once]), 0.1);
+    const remarks = segmentRemarks(
+      findSegments(trace, { ...defaultSegmentSettings, heating: 3 }),
+      defaultProtocolLimits,
+    );
+    expect(said(remarks)).toEqual(['heating-missing repeat']);
+    expect(remarks[0]?.message).toContain('only 2 heatings');
+  });
+
+  it('begins an interrupted heating with its first onset', () => {
+    const first = simulateTrial({ ...plainTrial, rate: 10, coolingTimeConstants: 0.2 });
+    const end = first.temperature.at(-1) ?? Number.NaN;
+    // Heated further from where it was, towards 160 °C, then cooled.
+    const more = Float64Array.from({ length: 300 }, (_, i) => 160 + (end - 160) * Math.exp(-i / 400));
+    const top = more.at(-1) ?? Number.NaN;
+    const fall = Float64Array.from({ length: 1600 }, (_, i) => 22 + (top - 22) * Math.exp(-i / 400));
+    const { segments } = findSegments(
+      traceOf(Float64Array.from([...first.temperature, ...more, ...fall]), 0.1),
+    );
+    expect(segments.heatings).toHaveLength(1);
+    expect(Math.abs((segments.heating?.from ?? 0) - first.heatOn)).toBeLessThan(0.5);
   });
 
   it('speaks in whole sentences with a figure and an action', () => {
