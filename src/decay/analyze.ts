@@ -12,6 +12,7 @@ import { decayRemarks } from './remarks.ts';
 import type { CoolingPoint, Decay, TimeConstant } from './result.ts';
 import { type DecaySettings, usualDecaySettings } from './settings.ts';
 import type { Estimate, Verdict } from './types.ts';
+import type { CutBlocks } from './window.ts';
 
 /**
  * From a trace to its time constant: segments, ambient, fit, estimates, adequacy, budget, remarks and verdict.
@@ -80,7 +81,9 @@ export function finishDecay(prepared: PreparedDecay, readings?: (span: Span) => 
     timeConstant,
     fit,
     independentReadings:
-      noise === null ? null : effectiveReadings(noise, input.trial.to - fit.start, trace.samplePeriod),
+      noise === null
+        ? null
+        : effectiveReadings(noise, recordedTime(cooling.blocks, trace.samplePeriod), trace.samplePeriod),
     adequacy: cooling.adequacy,
     budget: budget.lines,
     fingerprint: fingerprintOf(classroom, fit, trace),
@@ -90,6 +93,11 @@ export function finishDecay(prepared: PreparedDecay, readings?: (span: Span) => 
     remarks,
     verdict: verdictOf(remarks),
   };
+}
+
+/** Time that the readings of the fit stand for, without what is missing, s. */
+function recordedTime({ count }: CutBlocks, samplePeriod: number): number {
+  return count.reduce((sum, n) => sum + n, 0) * samplePeriod;
 }
 
 function fitEstimate({ method, value, standardUncertainty, interval }: TimeConstant): Estimate {

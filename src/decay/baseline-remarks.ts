@@ -62,7 +62,7 @@ function baselineShort(
       {
         code: 'baseline-short',
         severity: uncertain ? 'caution' : 'note',
-        message: `Of the ${figures(recorded)} s before the heating only ${figures(reading.duration)} s were steady (warmed before, perhaps); they give the ambient to ${figures(reading.standardUncertainty, 2)} K.`,
+        message: `Of the ${figures(recorded)} s before the heating only ${figures(reading.duration)} s were steady (warmed before, or drifting); they give the ambient to ${figures(reading.standardUncertainty, 2)} K.`,
         action: `Let the sensor take the temperature of the jet untouched, then record ${figures(limits.baselineSeconds)} s before the heating.`,
         at: span,
       },

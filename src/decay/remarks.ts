@@ -1,4 +1,5 @@
-import type { Remark } from '../remark/index.ts';
+import type { Blocks } from '../recording/index.ts';
+import type { Remark, Span } from '../remark/index.ts';
 import { fittedAmbientUncertainty } from './ambient.ts';
 import type { BaselineReading } from './baseline.ts';
 import { baselineRemarks } from './baseline-remarks.ts';
@@ -9,6 +10,7 @@ import type { PreparedDecay } from './prepare.ts';
 import { rawNoiseRemarks } from './raw-noise-remarks.ts';
 import { defaultProtocolLimits, type ProtocolLimits } from './segment-limits.ts';
 import { segmentRemarks } from './segment-remarks.ts';
+import { at, firstAtOrAfter } from './segment-series.ts';
 import type { Segmentation } from './segment-types.ts';
 import { figures } from './segment-words.ts';
 import type { DecaySettings } from './settings.ts';
@@ -58,6 +60,23 @@ function protocolLimits(settings: DecaySettings): ProtocolLimits {
   };
 }
 
+/** Fewer missing readings in a row than this are dropped samples, not a gap. */
+const fewestMissing = 3;
+
+/** Stretches of a span without readings: more of them in a row than a logger drops by chance. */
+function gapsWithin(blocks: Blocks, samplePeriod: number, span: Span): Span[] {
+  const gaps: Span[] = [];
+  const first = firstAtOrAfter(blocks.time, span.from);
+  for (let i = Math.max(1, first); i < blocks.length && at(blocks.time, i - 1) < span.to; i++) {
+    const half = (n: number) => ((n - 1) / 2) * samplePeriod;
+    const from = at(blocks.time, i - 1) + half(at(blocks.count, i - 1));
+    const to = at(blocks.time, i) - half(at(blocks.count, i));
+    const least = Math.max(fewestMissing * samplePeriod, blocks.width);
+    if (to - from - samplePeriod > least) gaps.push({ from, to });
+  }
+  return gaps;
+}
+
 /** Remarks on the readings of the cooling. */
 function readingRemarks(
   { trace, segmentation, noise }: PreparedDecay,
@@ -74,6 +93,7 @@ function readingRemarks(
       removed: blocks.removed,
       samplePeriod: trace.samplePeriod,
       timeConstant: rough.timeConstant,
+      gaps: gapsWithin(trace.blocks, trace.samplePeriod, cooling),
     },
     limits,
   );

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { analyzeDecay, type Decay, usualDecaySettings } from '../../src/decay/index.ts';
 import { plainTrial, simulateTrial } from '../../src/practice/index.ts';
+import { traceOf as timedTraceOf } from './segment-trials.ts';
 import { analyzedTrial, codesOf, traceOf } from './trials.ts';
 
 const trial = { ...plainTrial, timeConstant: 30, rate: 20, coolingTimeConstants: 5, whiteNoise: 0.1 };
@@ -93,4 +94,22 @@ test('clean trials, at rates that fold hum among them, have hardly a remark', ()
     ),
   );
   expect(share(decays, ({ remarks }) => remarks.length > 0)).toBeLessThanOrEqual(0.05);
+});
+
+test('readings that are missing from the cooling are not counted, and are said to be missing', () => {
+  const { temperature, heatOff } = simulateTrial(trial);
+  const times = Float64Array.from(temperature.keys(), (i) => i / trial.rate);
+  // 15 s of 150 s, well within the cooling.
+  const there = (_: number, i: number) => {
+    const later = (times[i] ?? 0) - heatOff;
+    return later < 10 || later > 25;
+  };
+  const whole = analyzedTrial(trial);
+  const decay = analyzeDecay(timedTraceOf(temperature.filter(there), 1 / trial.rate, times.filter(there)));
+  const all = whole.independentReadings ?? Number.NaN;
+  expect(all - (decay.independentReadings ?? 0)).toBeCloseTo(0.1 * all, -2);
+  const gap = decay.remarks.find(({ code }) => code === 'gaps');
+  expect(gap?.severity).toBe('caution');
+  expect((gap?.at?.to ?? 0) - (gap?.at?.from ?? 0)).toBeCloseTo(15, 0);
+  expect(holds(trial.timeConstant)(decay)).toBe(true);
 });

@@ -218,6 +218,18 @@ describe('windowRemarks', () => {
     expect(remark?.at).toEqual({ from: 12.5, to: 33 });
   });
 
+  it('grades a gap by how much of the cooling it hides', () => {
+    const hidden = (from: number, to: number) =>
+      windowRemarks({ ...facts, gaps: [{ from, to }] }, defaultProtocolLimits).map(
+        (r) => `${r.code} ${r.severity}`,
+      );
+    // Three time constants of 10 s from 10 s on.
+    expect(hidden(20, 22)).toEqual(['gaps note']);
+    expect(hidden(20, 25)).toEqual(['gaps caution']);
+    expect(hidden(12, 32)).toEqual(['gaps repeat']);
+    expect(hidden(42, 49)).toEqual(['gaps note']);
+  });
+
   it('grades sparse sampling by whether the shape can be seen', () => {
     const at = (rate: number) =>
       windowRemarks({ ...facts, samplePeriod: 1 / rate }, defaultProtocolLimits)[0];
