@@ -60,6 +60,17 @@ export function conflictingFit(known: DecayFit, candidates: readonly FreedFit[])
   return alike && both !== undefined ? both.candidate : simple.candidate;
 }
 
+/** Squared pulls of the priors, and a slow misfit, below which a conflict is not worth looking for. */
+const unsuspicious = { pull: 3, slow: 9 };
+
+/** Whether a fit is pulled off its priors or leaves slow residuals, as it must where they are wrong. */
+export function conflictSuspected({ geometry, drift, slowMisfit }: DecayFit): boolean {
+  const pull =
+    geometry.ambientPull ** 2 * geometry.ambientPrecision +
+    (drift * geometry.window) ** 2 * geometry.driftPrecision;
+  return pull > unsuspicious.pull || (slowMisfit?.chiSquare ?? 0) > unsuspicious.slow;
+}
+
 function misfit(fit: DecayFit, noise: ArmaNoise): number {
   const { geometry } = fit;
   const filter = new ArmaFilter(fit.time.length, stepsBetween(geometry.positions));

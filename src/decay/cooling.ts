@@ -3,7 +3,7 @@ import { judgeAdequacy } from './adequacy.ts';
 import type { Adequacy } from './adequacy-types.ts';
 import { ambientPrior } from './ambient.ts';
 import { type BaselineReading, baselineLevel } from './baseline.ts';
-import { conflictingFit, type Freed, type FreedFit } from './conflict.ts';
+import { conflictingFit, conflictSuspected, type Freed, type FreedFit } from './conflict.ts';
 import { fitDecay } from './fit.ts';
 import type { AmbientPrior, DecayFit, DecayFitFailure } from './fit-types.ts';
 import type { Segmentation } from './segment-types.ts';
@@ -69,7 +69,7 @@ export function fitCooling(
   const free = prior.kind === 'fitted' ? known : fitDecay({ ...input, ambient: { kind: 'fitted' } });
   const early = heatOff === null ? null : { heatOff, ...earlyBlocks(trace, heatOff, span.from, width) };
   const whole = { ...common, free: free.kind === 'fit' ? free : null };
-  if (prior.kind === 'baseline') {
+  if (prior.kind === 'baseline' && conflictSuspected(known)) {
     const freed = conflictingFit(known, [
       ...asCandidate(free, { level: true, drift: false }),
       ...asCandidate(fitDecay({ ...input, driftUncertainty: anyDrift, ambient: prior }), {
