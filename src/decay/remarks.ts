@@ -22,9 +22,9 @@ export function decayRemarks(prepared: PreparedDecay, classroom: ClassroomResult
   const limits = protocolLimits(settings);
   const remarks = [...trace.remarks, ...segmentRemarks(segmentation, limits)];
   if (cooling !== null) {
-    const drift = driftRemarks(cooling, classroom);
     remarks.push(
-      ...drift,
+      ...givenAmbientRemarks(cooling, classroom),
+      ...driftRemarks(cooling, classroom),
       ...baselineRemarks(
         {
           reading: cooling.baseline,
@@ -181,6 +181,28 @@ function driftRemarks(cooling: FittedCooling, classroom: ClassroomResult | null)
     ];
   }
   return slopedBaseline(cooling, baseline);
+}
+
+/** A given ambient that is off by more than this part of the step makes nonsense of the time constant. */
+const hopeless = 0.1;
+
+/** Whether an ambient from elsewhere is the level that the cooling tends to. */
+function givenAmbientRemarks({ prior, free }: FittedCooling, classroom: ClassroomResult | null): Remark[] {
+  if (prior.kind !== 'given' || free === null || classroom === null) return [];
+  const difference = prior.value - free.ambient;
+  const u = Math.hypot(fittedAmbientUncertainty(free), prior.standardUncertainty);
+  const part = Math.abs(difference / free.amplitude);
+  if (Math.abs(difference) < seen * u || part < bearable) return [];
+  const direction = difference > 0 ? 'above' : 'below';
+  return [
+    {
+      code: 'ambient-doubtful',
+      severity: part > hopeless ? 'repeat' : 'caution',
+      message: `The given ambient of ${figures(prior.value)} °C lies ${figures(Math.abs(difference), 2)} K ${direction} the level that the cooling tends to.`,
+      action:
+        'Give the ambient as this channel shows it, or leave --ambient out and let the baseline tell it.',
+    },
+  ];
 }
 
 /** The baseline and the cooling lie on a line that is not level. */

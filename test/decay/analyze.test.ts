@@ -145,6 +145,17 @@ describe('what is said about a recording', () => {
     expect(codesOf(analyzedTrial(turbulent, { limit: 100 }))).toContain('peak-over-limit');
   });
 
+  test('an ambient from elsewhere that the cooling contradicts', () => {
+    const given = (value: number) => {
+      const ambient = { kind: 'given', value, standardUncertainty: 0.2 } as const;
+      return analyzedTrial(turbulent, { ambient });
+    };
+    expect(codesOf(given(22))).not.toContain('ambient-doubtful');
+    expect(codesOf(given(25))).toContain('ambient-doubtful');
+    expect(given(25).verdict).toBe('usable-with-remarks');
+    expect(given(5).verdict).toBe('repeat');
+  });
+
   test('a signal cut off at the end of a range', () => {
     const { temperature } = simulateTrial(turbulent);
     const clipped = analyzeDecay(
