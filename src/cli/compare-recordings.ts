@@ -20,7 +20,7 @@ import { type Surroundings, startProgress } from './terminal.ts';
 import { decayWishes } from './wishes.ts';
 
 /** One recording and what became of it. */
-export interface ComparedRecording {
+interface ComparedRecording {
   /** From the experiment folder. */
   readonly path: string;
   readonly condition: Condition;

@@ -1,0 +1,24 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { runCommand } from './run.ts';
+
+const readme = readFileSync('README.md', 'utf8');
+const examples = join('examples', 'thornwick');
+
+/** Fenced blocks without a language: what the README says that a command prints. */
+const printed = [...readme.matchAll(/^```\n(.*?)^```$/gms)].map(([, text = '']) => text);
+
+test.each([
+  [['analyze', join(examples, 'recordings', 'A', 'bench-1', 'brass-12_120.txt'), '--experiment', examples]],
+  [['predict', examples, '--condition', 'brass-12_120']],
+])('the README shows what %j prints', async (words) => {
+  const { stdout } = await runCommand(words);
+  expect(printed.some((block) => stdout.includes(block.trimEnd()))).toBe(true);
+});
+
+test('every file that the README links to is there', () => {
+  const links = [...readme.matchAll(/\]\((?!https?:)([^)#]+)\)/g)].map(([, path = '']) => path);
+  expect(links.length).toBeGreaterThan(4);
+  for (const path of links) expect(() => readFileSync(path), path).not.toThrow();
+});
