@@ -50,7 +50,7 @@ export function ambientUsed(
       value: baseline.mean,
       standardUncertainty: Math.hypot(baseline.standardUncertainty, prior.offsetUncertainty),
       source: 'baseline',
-      reason: `mean of ${baseline.duration.toFixed(1)} s before heating, on the same channel; the jet may differ from it by ${prior.offsetUncertainty} K`,
+      reason: `mean of ${baseline.duration.toFixed(1)} s before heating, on the same channel; the jet may differ from it by ${figures(prior.offsetUncertainty, 2)} K`,
     };
   }
   return {

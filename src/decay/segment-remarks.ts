@@ -163,7 +163,7 @@ function implausible({ segments, rough }: Segmentation, limits: ProtocolLimits):
   return [
     {
       code: 'temperature-implausible',
-      severity: 'caution',
+      severity: 'repeat',
       message: `A temperature of ${figures(first)} °C is outside the ${figures(low)} to ${figures(high)} °C that the experiment can produce.`,
       action: 'Check unit, sensor type, gain and reference junction of the channel.',
     },

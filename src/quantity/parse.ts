@@ -30,6 +30,14 @@ export interface QuantityProblem {
 const longest = 80;
 const absoluteZero = -273.15;
 
+/** Units for the examples in messages, where the first of a dimension is not what a bench has. */
+const exampleUnits: Partial<Record<Dimension, string>> = {
+  length: 'mm',
+  mass: 'g',
+  flow: 'L/min',
+  pressure: 'kPa',
+};
+
 /**
  * Reads a quantity as people write it: `12 mm`, `0.5 in`, `120 L/min`, `2.5 bar(g)`, `65 °F`.
  *
@@ -50,7 +58,7 @@ export function parseQuantity(text: string, dimension: Dimension): ParsedQuantit
     mend,
     allowed: unitsOf(dimension).map((unit) => unit.spellings[0] ?? unit.symbol),
   });
-  const example = unitsOf(dimension)[0]?.spellings[0] ?? '';
+  const example = exampleUnits[dimension] ?? unitsOf(dimension)[0]?.spellings[0] ?? '';
   if (text.length > longest) {
     return fail(
       `"${shown}" is too long for a quantity.`,

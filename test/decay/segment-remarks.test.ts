@@ -44,7 +44,7 @@ describe('segmentRemarks', () => {
   });
 
   it('doubts temperatures that the rig cannot make', () => {
-    expect(said(remarksOn({ ambient: 70, peak: 600 }))).toEqual(['temperature-implausible caution']);
+    expect(said(remarksOn({ ambient: 70, peak: 600 }))).toEqual(['temperature-implausible repeat']);
   });
 
   it('says which of several heatings was taken', () => {
