@@ -202,7 +202,21 @@ function settle(
         : style(best, 'the comma was taken as the decimal mark, it could also be the thousands mark');
     }
   }
+  if (options.thousands === undefined && best.thousands === ',' && alwaysOneGroup(rows, best)) {
+    return style(
+      best,
+      'every number of a column has one comma with three digits behind it; it was taken as the thousands mark, it could also be the decimal mark',
+    );
+  }
   return style(best, null);
+}
+
+/** Whether all numbers of some column have the look of 71,917: a thousand, or a decimal comma with three decimals. */
+function alwaysOneGroup(rows: readonly string[], style: Scored): boolean {
+  const cells = rows.map((row) => rowCells(row, style)).filter((row) => row.length === style.fields);
+  return Array.from({ length: style.fields }, (_, i) => cells.map((row) => row[i]?.trim() ?? '')).some(
+    (column) => column.length > 0 && column.every((cell) => /^[+-]?\d{1,3},\d{3}$/.test(cell)),
+  );
 }
 
 /** Whether a column holds whole numbers both without a comma and with one. */

@@ -45,6 +45,11 @@ describe('delimiter, decimal mark and thousands mark', () => {
     expect(message(recording, 'numbers-guessed')).toContain('thousands');
   });
 
+  test('one comma with three digits behind it, in every number, beside a time with points: taken, and said', () => {
+    const recording = read('Time (s);T (°F)\n0.0;71,917\n0.5;71,906\n1.0;72,277\n1.5;72,028\n');
+    expect(message(recording, 'numbers-guessed')).toContain('decimal mark');
+  });
+
   test('three digits behind every comma: decimals, and that is said', () => {
     const recording = read('t (s)\tU (mV)\n0\t1,001\n1\t1,102\n2\t1,250\n');
     expect(values(recording)).toEqual([1.001, 1.102, 1.25]);
