@@ -1,10 +1,11 @@
 import { cutoffProduct, responseTime } from '../decay/index.ts';
 import type { Prediction } from '../prediction/index.ts';
-import { type Agreement, type AgreementVerdict, agreement, logAgreement } from '../quantity/index.ts';
+import { type Agreement, agreement, logCoverageInterval } from '../quantity/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { heatTransferFrom, type MeasuredHeatTransfer } from './back-calculation.ts';
 import { entryOf } from './codes.ts';
 import type { PooledTimeConstant } from './compare-pool.ts';
+import { type RateAgreement, rateAgreement } from './compare-rate.ts';
 import type { Condition } from './conditions.ts';
 import type { ExpectedTimeConstant } from './plan-types.ts';
 import type { PredictedCondition } from './predict-condition.ts';
@@ -39,19 +40,12 @@ export function responseFigures(timeConstant: number): ResponseFigures {
   };
 }
 
-/** A measured time constant beside the predicted one. */
-export interface TimeConstantComparison {
+/** A measured time constant beside the predicted one: judged by the rates 1/tau. */
+export interface TimeConstantComparison extends RateAgreement {
   /** Measured over predicted. */
   readonly ratio: number;
   /** Measured less predicted, s. */
   readonly difference: number;
-  /** On the logarithmic scale, on which the uncertainty of the prediction is even. */
-  readonly normalisedError: number;
-  readonly verdict: AgreementVerdict;
-  /** Smallest differences that would have shown, as parts of the prediction. */
-  readonly smallestSeen: Agreement['smallestSeen'];
-  readonly sentence: string;
-  readonly log: Agreement;
   /** As it is usually calculated, with symmetric uncertainties in s. */
   readonly plain: Agreement;
 }
@@ -65,10 +59,10 @@ export interface MeasuredValue {
 }
 
 /**
- * Compares a measured time constant with a predicted one. The verdict is that of the logarithms: a prediction is known
- * to within a factor. It has three values, for agreement within ±30 % proves little.
+ * Compares a measured time constant with a predicted one. The verdict is that of the rates, as the interval of a
+ * prediction is symmetric in 1/tau. It has three values, for agreement within ±30 % proves little.
  *
- * @param measured s
+ * @param measured s; its interval is symmetric in the logarithm, as that of pooled runs
  * @param predicted s
  * @param practical relative difference that would matter, > 0
  */
@@ -77,38 +71,17 @@ export function compareCondition(
   predicted: ExpectedTimeConstant,
   practical = 0.1,
 ): TimeConstantComparison {
-  const nu = measured.degreesOfFreedom ?? Number.POSITIVE_INFINITY;
-  const options = {
-    practical,
-    names: ['the measured time constant', 'the predicted one'] as const,
-    unit: 's',
-  };
-  const log = logAgreement(
-    {
-      value: measured.value,
-      logStandardUncertainty: measured.standardUncertainty / measured.value,
-      degreesOfFreedom: nu,
-    },
-    {
-      value: predicted.value,
-      logStandardUncertainty: predicted.standardUncertainty / predicted.value,
-    },
-    options,
-  );
-  const plain = agreement(
-    { value: measured.value, standardUncertainty: measured.standardUncertainty, degreesOfFreedom: nu },
-    { value: predicted.value, standardUncertainty: predicted.standardUncertainty },
-    options,
-  );
+  const { value, standardUncertainty, degreesOfFreedom = Number.POSITIVE_INFINITY } = measured;
+  const interval = logCoverageInterval(value, standardUncertainty / value, degreesOfFreedom);
   return {
-    ratio: log.ratio,
-    difference: log.difference,
-    normalisedError: log.normalisedError,
-    verdict: log.verdict,
-    smallestSeen: log.smallestSeen,
-    sentence: log.sentence,
-    log,
-    plain,
+    ...rateAgreement({ value, interval }, predicted, practical),
+    ratio: value / predicted.value,
+    difference: value - predicted.value,
+    plain: agreement(
+      { value, standardUncertainty, degreesOfFreedom },
+      { value: predicted.value, standardUncertainty: predicted.standardUncertainty },
+      { practical, names: ['the measured time constant', 'the predicted one'], unit: 's' },
+    ),
   };
 }
 

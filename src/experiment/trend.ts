@@ -149,7 +149,10 @@ function levelOf(points: readonly TrendPoint[], common: number) {
   const logs = points.map(({ measured, predicted }) => Math.log(measured / (predicted[0] ?? Number.NaN)));
   const mean = logs.reduce((sum, value) => sum + value, 0) / logs.length;
   const reach = coverageFactor(Number.POSITIVE_INFINITY, usualCoverage) * common;
-  const levelInterval: Interval = [Math.exp(mean - reach), Math.exp(mean + reach)];
+  // Symmetric in the rate, as the interval of a prediction is.
+  const rate = Math.exp(-mean);
+  const slowest = rate - reach;
+  const levelInterval: Interval = [1 / (rate + reach), slowest > 0 ? 1 / slowest : Number.POSITIVE_INFINITY];
   return { level: Math.exp(mean), levelInterval };
 }
 

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   coefficientFrom,
@@ -43,11 +44,54 @@ describe('comparison', () => {
     expect(found.sentence).toContain('too weak to tell');
   });
 
-  test('names the smallest difference that would have shown, on the scale of a factor', () => {
-    const { smallestSeen } = compareCondition({ value: 20, standardUncertainty: 0.4 }, sphere);
-    // exp(±1.96 √(0.02² + 0.14935²)): 1.96 × 0.15068 = 0.29533.
-    expect(smallestSeen.above).toBeCloseTo(Math.expm1(0.29533), 4);
-    expect(smallestSeen.below).toBeCloseTo(-Math.expm1(-0.29533), 4);
+  test('names the smallest difference that would have shown, in the time constant', () => {
+    const { smallestSeen } = compareCondition({ value: 20, standardUncertainty: 1e-12 }, sphere);
+    // Nothing is uncertain but the prediction: the ends of its interval, 21.9/15.4 and 11.9/15.4.
+    expect(smallestSeen.above).toBeCloseTo(21.9 / 15.4 - 1, 9);
+    expect(smallestSeen.below).toBeCloseTo(1 - 11.9 / 15.4, 9);
+    // With 20 e^±0.1 s, by hand: (1/15.4 - √((e^0.1/20 - 1/20)² + (1/15.4 - 1/21.9)²)).
+    const unsure = compareCondition({ value: 20, standardUncertainty: (20 * 0.1) / 1.959964 }, sphere);
+    expect(unsure.smallestSeen.above).toBeCloseTo(1 / 15.4 / (0.0649351 - 0.0199775) - 1, 4);
+  });
+
+  test('of 39.2 s with an interval from 40.4 s on disagrees, and of 49.8 s with one to 51.6 s does not', () => {
+    const wide = { value: 52.2, standardUncertainty: 8, interval: [40.4, 73.9] } as const;
+    expect(compareCondition({ value: 39.21, standardUncertainty: 0.05 }, wide).verdict).toBe('disagree');
+    const other = { value: 36.6, standardUncertainty: 5.6, interval: [28.3, 51.6] } as const;
+    const found = compareCondition({ value: 49.8, standardUncertainty: 0.65 }, other);
+    expect(found.verdict).toBe('too-weak-to-tell');
+    expect(found.sentence).toContain('of the rates 1/tau');
+  });
+
+  test('disagrees just where |En| > 1, which without uncertainty is outside the predicted interval', () => {
+    const positive = fc.double({ min: 1, max: 1000, noNaN: true });
+    const share = fc.double({ min: 0.01, max: 0.95, noNaN: true });
+    fc.assert(
+      fc.property(positive, positive, share, fc.double({ min: 0, max: 0.3, noNaN: true }), (m, p, s, u) => {
+        const predicted = {
+          value: p,
+          standardUncertainty: (p * s) / 2,
+          interval: [p / (1 + s), p / (1 - s)] as const,
+        };
+        const found = compareCondition({ value: m, standardUncertainty: m * u }, predicted);
+        expect(found.verdict === 'disagree').toBe(Math.abs(found.normalisedError) > 1);
+        const { above, below } = found.smallestSeen;
+        const beyond = m > p * (1 + above) * (1 + 1e-12) || m < p * (1 - below) * (1 - 1e-12);
+        if (beyond) expect(found.verdict).toBe('disagree');
+        const sharp = compareCondition({ value: m, standardUncertainty: 0 }, predicted);
+        const [low, high] = predicted.interval;
+        const atEnd = Math.min(Math.abs(m / low - 1), Math.abs(m / high - 1)) < 1e-9;
+        if (!atEnd) expect(sharp.verdict === 'disagree').toBe(m < low || m > high);
+      }),
+      { seed: 7 },
+    );
+  });
+
+  test('is never contradicted upwards where the prediction has no upper end', () => {
+    const open = { value: 10, standardUncertainty: 6, interval: [4.5, Number.POSITIVE_INFINITY] } as const;
+    const found = compareCondition({ value: 1e6, standardUncertainty: 1 }, open);
+    expect(found.verdict).toBe('too-weak-to-tell');
+    expect(found.sentence).toContain('without end');
   });
 
   test('agrees where theory is sharp and disagrees where the difference is not explained', () => {
@@ -243,7 +287,7 @@ describe('trends', () => {
     expect(ofSpeed?.measured.value).toBeCloseTo(-0.55, 9);
     expect(ofDiameter?.verdict).toBe('agree');
     expect(ofSpeed?.verdict).toBe('agree');
-    // 4/3 above: 33 %, which ±30 % (k = 2) explains on the logarithmic scale: exp(0.294) = 1.34.
+    // 4/3: the rate is 25 % lower, which ±30 % (k = 2) of the rate explains.
     expect(ofDiameter?.level).toBeCloseTo(4 / 3, 9);
     expect(ofDiameter?.sentence).toContain('the trend holds although the level does not, 33 % above theory');
     expect(ofDiameter?.sentence).toContain('which the uncertainty of theory explains');
