@@ -88,6 +88,7 @@ const limitWords: Readonly<Record<DesignSource, string>> = {
   drift: 'drift of the zero',
   resolution: 'steps of the converter',
   'time-base': 'clock of the logger',
+  chain: 'the sensor chain, whose scale may be bent within its tolerance; it is common to all trials',
 };
 
 function conditionRow({

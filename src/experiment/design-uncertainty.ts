@@ -36,6 +36,8 @@ export interface TrialDesign {
   readonly heating: number;
   /** Relative standard uncertainty of the time base. */
   readonly timeBase: number;
+  /** Standard uncertainty of the largest departure of the sensor chain from a straight scale over the step, K. */
+  readonly nonlinearity: number;
 }
 
 /**
@@ -48,7 +50,7 @@ export function fitStart(to: number): number {
   return to < 0.9 ? 0.9 : 1;
 }
 
-export type DesignSource = 'noise' | 'ambient' | 'drift' | 'resolution' | 'time-base';
+export type DesignSource = 'noise' | 'ambient' | 'drift' | 'resolution' | 'time-base' | 'chain';
 
 /** What the uncertainty of a time constant will be made of. */
 export interface DesignUncertainty {
@@ -75,7 +77,8 @@ const unknown: DesignUncertainty = { relative: Number.NaN, sources: [], limitedB
  * length of the record. Real fits reach 75 to 95 % of its variance.
  *
  * A converter adds step²/12 to each reading where the noise makes it flicker; where the noise is below half a step it
- * hides the level of the baseline within step/√12.
+ * hides the level of the baseline within step/√12. The sensor chain enters by the bend of its scale alone, for offset
+ * and scale factor cancel where the ambient is read on the same channel.
  *
  * @returns without sources: Infinity where the record does not determine a time constant, NaN for an impossible design
  */
@@ -95,12 +98,14 @@ export function designUncertainty(design: TrialDesign): DesignUncertainty {
   const parameters = drift > 0 ? 4 : 3;
   const start = -tau * Math.log(from);
   const origin = design.baseline / 2 + design.heating + start;
-  const information = informationOf(length, from * step, origin / tau, parameters).map(
-    (value) => (value * tau) / Math.max(density, leastVariance),
-  );
+  const scale = tau / Math.max(density, leastVariance);
+  const sums = informationOf(length, from * step, origin / tau, parameters);
+  const information = sums.information.map((value) => value * scale);
   const priors = [0, 0, 1 / ambientVariance, 1 / (drift * tau) ** 2].slice(0, parameters);
   const weights = firstRowOfInverse(information, priors);
   if (weights === null) return { ...unknown, relative: Number.POSITIVE_INFINITY };
+  // Least squares move ln tau by H⁻¹ ∫ f b dx; the bend b does not touch the baseline, at the foot of the step.
+  const bend = scale * sums.bend.reduce((sum, value, i) => sum + value * (weights[i] ?? 0), 0);
   const prior = (i: number) => (weights[i] ?? 0) ** 2 * (priors[i] ?? 0);
   // H⁻¹ (M + P) H⁻¹ = H⁻¹: what the priors do not bring, the noise does.
   const fromNoise = Math.max(0, (weights[0] ?? 0) - prior(2) - prior(3));
@@ -112,12 +117,13 @@ export function designUncertainty(design: TrialDesign): DesignUncertainty {
       (density > 0 ? (fromNoise * added) / density : 0) +
       (ambientVariance > 0 ? (prior(2) * hidden) / ambientVariance : 0),
     'time-base': design.timeBase ** 2,
+    chain: (bend * design.nonlinearity) ** 2,
   };
   return summedUp(variances);
 }
 
 function summedUp(variances: Readonly<Record<DesignSource, number>>): DesignUncertainty {
-  const names = ['noise', 'ambient', 'drift', 'resolution', 'time-base'] as const;
+  const names = ['noise', 'ambient', 'drift', 'resolution', 'time-base', 'chain'] as const;
   const whole = names.reduce(
     (sum, name) => sum + (Number.isFinite(variances[name]) ? variances[name] : 0),
     0,
@@ -133,11 +139,18 @@ function summedUp(variances: Readonly<Record<DesignSource, number>>): DesignUnce
 
 const pieces = 400;
 
+interface Sums {
+  readonly information: Float64Array;
+  readonly bend: Float64Array;
+}
+
 /**
- * ∫ f f' dx over the record, x in time constants, of the curve's derivatives by ln tau, amplitude, ambient and drift
- * over a time constant, by Simpson's rule.
+ * ∫ f f' dx and ∫ f b dx over the record, x in time constants, of the curve's derivatives f by ln tau, amplitude,
+ * ambient and drift over a time constant, by Simpson's rule. The bend b is that of a scale which is right at both ends
+ * of the span and off by 1 K in the middle, a parabola.
  */
-function informationOf(length: number, amplitude: number, origin: number, parameters: number): Float64Array {
+function informationOf(length: number, amplitude: number, origin: number, parameters: number): Sums {
+  const bend = new Float64Array(parameters);
   const sums = new Float64Array(parameters * parameters);
   for (let piece = 0; piece <= pieces; piece += 1) {
     const x = (piece / pieces) * length;
@@ -145,13 +158,14 @@ function informationOf(length: number, amplitude: number, origin: number, parame
     const fall = Math.exp(-x);
     const slopes = [amplitude * x * fall, fall, 1, origin + x];
     for (let i = 0; i < parameters; i += 1) {
+      bend[i] = (bend[i] ?? 0) + weight * (slopes[i] ?? 0) * 4 * fall * (1 - fall);
       for (let j = 0; j < parameters; j += 1) {
         const at = i * parameters + j;
         sums[at] = (sums[at] ?? 0) + weight * (slopes[i] ?? 0) * (slopes[j] ?? 0);
       }
     }
   }
-  return sums;
+  return { information: sums, bend };
 }
 
 /** First row of the inverse of the information with priors; null where it is not determined. */

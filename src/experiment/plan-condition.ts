@@ -5,6 +5,7 @@ import { entryOf } from './codes.ts';
 import type { Condition } from './conditions.ts';
 import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
 import { heatingTime } from './heating-time.ts';
+import { plannedChain } from './plan-chain.ts';
 import type { ExpectedTimeConstant, PlannedCondition } from './plan-types.ts';
 import type { Experiment } from './schema-keys.ts';
 
@@ -48,6 +49,7 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
   const cooling = used.value * responseTime(1 - end);
   const before = protocol.baseline + heating.value;
   const recorded = before + cooling;
+  const chainNonlinearity = plannedChain(experiment, ambient, target).nonlinearity;
   const rate = experiment.logger?.rate ?? usefulRate(used.value, noise, experiment.mains);
   return {
     condition,
@@ -78,7 +80,9 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
       baseline: protocol.baseline,
       heating: heating.value,
       timeBase,
+      nonlinearity: chainNonlinearity,
     }),
+    chainNonlinearity,
     rate: usefulRate(used.value, noise, experiment.mains),
     fileSize: recordingBytes(rate, recorded),
   };

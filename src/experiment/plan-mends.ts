@@ -80,6 +80,7 @@ function priceOf({ experiment, noise }: MendBasis, one: PlannedCondition, endFra
     baseline: protocol.baseline,
     heating: one.trial.heating,
     timeBase: 0,
+    nonlinearity: one.chainNonlinearity,
   }).relative;
 }
 

@@ -40,6 +40,8 @@ export interface PlannedCondition {
   /** Baseline, heating, cooling and change-over, s. */
   readonly trialTime: number;
   readonly design: DesignUncertainty;
+  /** Standard uncertainty of the largest departure of the sensor chain from a straight scale, K. */
+  readonly chainNonlinearity: number;
   /** Readings a second that lose nothing, 1/s. */
   readonly rate: number;
   /** Bytes of one recording as text. */

@@ -17,6 +17,7 @@ const design: TrialDesign = {
   baseline: 20,
   heating: 40,
   timeBase: 0,
+  nonlinearity: 0,
 };
 
 /** K of u = (K/step) sqrt(S/tau). */
@@ -131,6 +132,65 @@ describe('uncertainty that a trial can reach', () => {
     expect(limit({ noise: quiet, ambientOffset: 5e-4, drift: 2e-5 })).toBe('drift');
     expect(limit({ resolution: 0.18 })).toBe('resolution');
     expect(limit({ timeBase: 0.05 })).toBe('time-base');
+    expect(limit({ nonlinearity: 0.5 })).toBe('chain');
+  });
+
+  test('carries the bend of the sensor chain, by an integral worked out by hand', () => {
+    // An endless record with the ambient known and the drift none. With y = A e^-x the row of ln tau of the inverse is
+    // (8/A², -4/A); ∫A x e^-x b = 4 A (1/4 - 1/9), ∫e^-x b = 4 (1/2 - 1/3) for b = 4 e^-x (1 - e^-x): together
+    // (8 * 5/9 - 4 * 2/3)/A = (16/9)/A.
+    const { sources } = designUncertainty({
+      ...design,
+      to: Math.exp(-30),
+      ambientOffset: 0,
+      baseline: 1e12,
+      heating: -5e11,
+      drift: 0,
+      nonlinearity: 0.45,
+    });
+    const chain = sources.find(({ source }) => source === 'chain');
+    expect(chain?.relative).toBeCloseTo((16 / 9) * (0.45 / 90), 5);
+  });
+
+  test('carries the same bend as the analysis of a simulated trial, within 15 %', () => {
+    const trial = simulateTrial({
+      ...plainTrial,
+      seed: 5,
+      coolingTimeConstants: 2.5,
+      whiteNoise: usualNoise.white,
+      correlatedNoise: usualNoise.correlated,
+      correlationTime: usualNoise.correlationTime,
+    });
+    const assembler = new BlockAssembler(1 / plainTrial.rate);
+    trial.temperature.forEach((value, i) => {
+      assembler.add(i / plainTrial.rate, value);
+    });
+    const decay = analyzeDecay(
+      {
+        name: 'simulated',
+        blocks: assembler.blocks(),
+        samplePeriod: 1 / plainTrial.rate,
+        opening: trial.temperature.slice(0, 100),
+        chain: { offset: 0, scale: 0, nonlinearity: 0.1 },
+        described: '',
+        remarks: [],
+      },
+      usualDecaySettings,
+    );
+    const line = decay.budget.find(({ source }) => source === 'chain');
+    const { timeConstant } = decay;
+    if (line === undefined || timeConstant === null) throw new Error('no time constant was found');
+    const { sources } = designUncertainty({
+      ...design,
+      timeConstant: timeConstant.value,
+      step: decay.fit?.amplitude ?? 90,
+      from: 0.9,
+      to: Math.exp(-2.5),
+      nonlinearity: 0.1,
+    });
+    const chain = sources.find(({ source }) => source === 'chain')?.relative ?? Number.NaN;
+    expect(chain / (line.contribution / timeConstant.value)).toBeGreaterThan(0.85);
+    expect(chain / (line.contribution / timeConstant.value)).toBeLessThan(1.15);
   });
 
   test('falls with the step in proportion, and shares add up', () => {

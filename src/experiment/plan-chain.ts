@@ -1,0 +1,143 @@
+import { BlockAssembler, type ChannelUnit, type Recording } from '../recording/index.ts';
+import {
+  type Chain,
+  type ChainUncertainty,
+  type PlatinumClass,
+  platinumResistance,
+  type ThermocoupleClass,
+  type ThermocoupleType,
+  type ToleratedSensor,
+  thermocoupleEmf,
+  toTrace,
+} from '../sensing/index.ts';
+import type { Experiment } from './schema-keys.ts';
+
+type Sensor = Experiment['sensor'];
+
+/** Where the reference junction is another channel, its temperature is that of a room, °C. */
+const roomJunction = 20;
+
+/**
+ * Whether the file describes the voltage chain: amplifier or reference junction. Where it names neither, recordings
+ * are taken to be in degrees already.
+ */
+export function recordsVoltage({ sensor }: Experiment): boolean {
+  const { thermocouple, gain, junction, zero } = sensor;
+  return thermocouple !== undefined && (gain !== undefined || junction !== undefined || zero !== undefined);
+}
+
+/**
+ * What will be known of the sensor chain of a trial, from what the file says of sensor and amplifier.
+ *
+ * @param cold temperature that the trial cools to, °C
+ * @param hot temperature that it starts from, °C
+ */
+export function plannedChain(experiment: Experiment, cold: number, hot: number): ChainUncertainty {
+  const { chain, unit, reading } = describedChain(experiment);
+  return toTrace(recordingOf([reading(cold), reading(hot)], unit), chain).chain;
+}
+
+interface Described {
+  readonly chain: Chain;
+  readonly unit: ChannelUnit;
+  /** What the channel shows at a temperature, °C. */
+  readonly reading: (t: number) => number;
+}
+
+function describedChain(experiment: Experiment): Described {
+  const { sensor } = experiment;
+  const { thermocouple, resistance } = sensor;
+  if (thermocouple !== undefined && recordsVoltage(experiment)) return voltageChain(sensor, thermocouple);
+  if (thermocouple === undefined && resistance !== undefined) {
+    const nominal = resistance === 'Pt100' ? 100 : 1000;
+    const toleranceClass = platinumClass(sensor);
+    return {
+      chain: { kind: 'resistance', nominal, ...(toleranceClass === null ? {} : { toleranceClass }) },
+      unit: 'ohm',
+      reading: (t) => platinumResistance(t, nominal),
+    };
+  }
+  const tolerance = toleratedSensor(sensor);
+  return {
+    chain: { kind: 'degrees', ...(tolerance === null ? {} : { tolerance }) },
+    unit: 'degC',
+    reading: (t) => t,
+  };
+}
+
+function voltageChain(sensor: Sensor, type: ThermocoupleType): Described {
+  const { gain = 1, junction } = sensor;
+  const known = sensor['junction-uncertainty'];
+  const uncertainty = known === undefined ? {} : { standardUncertainty: known };
+  const zero = sensor.zero?.value ?? 0;
+  const inIce = junction === undefined || junction === 'ice';
+  const end = inIce ? 0 : roomJunction;
+  const gainUncertainty = sensor['gain-uncertainty'];
+  const zeroUncertainty = sensor.zero?.standardUncertainty ?? null;
+  const toleranceClass = thermocoupleClass(sensor);
+  return {
+    chain: {
+      kind: 'thermocouple',
+      type,
+      junction: inIce ? { kind: 'ice', ...uncertainty } : { kind: 'fixed', temperature: end, ...uncertainty },
+      gain,
+      zero,
+      ...(gainUncertainty === undefined ? {} : { gainUncertainty }),
+      ...(zeroUncertainty === null ? {} : { zeroUncertainty }),
+      ...(toleranceClass === null ? {} : { toleranceClass }),
+    },
+    unit: 'V',
+    reading: (t) => zero + gain * thermocoupleEmf(type, t, end),
+  };
+}
+
+function toleratedSensor(sensor: Sensor): ToleratedSensor | null {
+  const { thermocouple } = sensor;
+  if (thermocouple !== undefined) {
+    const own = thermocoupleClass(sensor);
+    return own === null ? null : { sensor: 'thermocouple', type: thermocouple, class: own };
+  }
+  const own = platinumClass(sensor);
+  return own === null ? null : { sensor: 'platinum', class: own };
+}
+
+function thermocoupleClass(sensor: Sensor): ThermocoupleClass | null {
+  const text = sensor['tolerance-class'];
+  return text === '1' ? 1 : text === '2' ? 2 : text === '3' ? 3 : null;
+}
+
+function platinumClass(sensor: Sensor): PlatinumClass | null {
+  const text = sensor['tolerance-class'];
+  return text === 'AA' || text === 'A' || text === 'B' || text === 'C' ? text : null;
+}
+
+/** The two ends of a span, as a recording of one reading a second. */
+function recordingOf(readings: readonly number[], unit: ChannelUnit): Recording {
+  const assembler = new BlockAssembler(1);
+  readings.forEach((value, i) => {
+    assembler.add(i, value);
+  });
+  const channel = { column: 1, name: 'planned', unit };
+  return {
+    name: 'planned',
+    samples: readings.length,
+    rate: 1,
+    duration: readings.length - 1,
+    startedAt: null,
+    channel,
+    channels: [channel],
+    blocks: assembler.blocks(),
+    companions: [],
+    opening: Float64Array.from(readings),
+    dialect: {
+      encoding: 'utf-8',
+      delimiter: '\t',
+      decimal: '.',
+      thousands: null,
+      firstDataLine: 1,
+      time: { kind: 'none', rateFrom: 'caller' },
+    },
+    preamble: [],
+    remarks: [],
+  };
+}
