@@ -29,9 +29,12 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
   const { experiment, condition, prediction, measured, noise } = basis;
   const { protocol } = experiment;
   const body = entryOf(experiment.bodies, condition.body);
-  const target = body?.target ?? protocol.target;
+  const wanted = body?.target ?? protocol.target;
+  const limit = body?.limit ?? protocol.limit;
   const ambient = prediction.air.temperature - freezing;
-  if (target === undefined) return 'No target temperature is stated.';
+  if (wanted === undefined) return 'No target temperature is stated.';
+  // What holds the junction in the body may not bear more.
+  const target = Math.min(wanted, limit ?? wanted);
   if (!(target > ambient)) return `A target of ${target} °C is not above the air that the body cools in.`;
   const heating = heatingTime({
     time: body?.heating?.time,

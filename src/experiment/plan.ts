@@ -2,6 +2,7 @@ import type { Prediction } from '../prediction/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { loggerAdvice } from './advice.ts';
 import { checkSafety } from './check-safety.ts';
+import { checkTrial } from './check-trial.ts';
 import { entryOf } from './codes.ts';
 import { type Condition, conditionName, conditionsOf } from './conditions.ts';
 import { type ExpectedNoise, usualNoise } from './design-uncertainty.ts';
@@ -170,7 +171,11 @@ function driftAdvice({ protocol }: Experiment, { zeroing, zeroEvery }: SessionFr
 
 /** What has to be said to those who do what the plan says. */
 function cautionsFor(experiment: Experiment): Remark[] {
+  const tooHot = checkTrial(experiment).filter(({ code }) => code === 'target-over-limit');
   return [
+    ...tooHot.map(({ code, message, action }): Remark => {
+      return { code, severity: 'caution', message, action: `${action} The plan heats to the limit only.` };
+    }),
     ...checkSafety(experiment).map(({ code, message, action }): Remark => {
       return { code, severity: 'caution', message, action };
     }),

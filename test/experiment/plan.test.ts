@@ -306,6 +306,23 @@ describe('plan', () => {
     );
   });
 
+  test('heats no body above its limit, and says so', () => {
+    const found = plan(rig().replace('target: 100 degC', 'target: 200 degF, limit: 190 degF'));
+    // 190 °F is (190 - 32)/1.8 = 87.78 °C.
+    for (const { step } of found.conditions) expect(step).toBeCloseTo(158 / 1.8 - 20, 9);
+    const caution = found.cautions.find(({ code }) => code === 'target-over-limit');
+    expect(caution?.message).toContain('above its limit');
+    expect(plan(rig()).cautions.map(({ code }) => code)).not.toContain('target-over-limit');
+    const own = plan(rig().replace('small: {', 'small: { limit: 80 degC,'));
+    const steps = own.conditions.map(({ condition, step }) => [condition.body, Math.round(step)]);
+    expect(steps).toEqual([
+      ['small', 60],
+      ['small', 60],
+      ['large', 80],
+      ['large', 80],
+    ]);
+  });
+
   test('asks for care with hot air, compressed air and mains, and defers to local rules', () => {
     const text = plan(rig())
       .cautions.map(({ message, action }) => `${message} ${action}`)
