@@ -38,9 +38,9 @@ export function presentPlan({ path, experiment, plan }: Planned, ink: Ink): stri
 
 function verdictLines({ timeLine, length, neededAtMost, conditions }: SessionPlan, ink: Ink): string[] {
   if (conditions.length === 0) return entry('session', 'There is nothing to plan.');
-  const needed = `all conditions need ${minutes(timeLine.needed)} by the expected time constants`;
+  const needed = `all conditions need ${minutesUp(timeLine.needed)} by the expected time constants`;
   const slow = Number.isFinite(neededAtMost)
-    ? `, ${minutes(neededAtMost)} if all lie at the upper end of their intervals`
+    ? `, ${minutesUp(neededAtMost)} if all lie at the upper end of their intervals`
     : ', without bound if they lie at the upper end of their intervals';
   if (length === null) return entry('session', `No length is stated; ${needed}${slow}.`);
   const fits = timeLine.notFitting.length === 0;
@@ -261,6 +261,12 @@ function whole(seconds: number): string {
 function minutes(seconds: number): string {
   const value = seconds / 60;
   return `${value < 10 ? Number(value.toFixed(1)) : value.toFixed(0)} min`;
+}
+
+/** What has to fit is rounded up: rounded down it would seem to. */
+function minutesUp(seconds: number): string {
+  const value = seconds / 60;
+  return `${value < 10 ? Number((Math.ceil(10 * value - 1e-6) / 10).toFixed(1)) : Math.ceil(value - 1e-6)} min`;
 }
 
 function shortened(text: string, width: number): string {

@@ -1,6 +1,8 @@
+import { type Condition, conditionName } from './conditions.ts';
 import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
 import type { Choices } from './plan-frame.ts';
 import { timesWith } from './plan-frame.ts';
+import { sessionsOf } from './plan-sessions.ts';
 import type { Mend, PlannedCondition } from './plan-types.ts';
 import type { Experiment } from './schema-keys.ts';
 import { type SessionFrame, timeNeeded } from './timeline.ts';
@@ -36,7 +38,7 @@ export function mendsFor(basis: MendBasis): Mend[] {
     strongFlowMend(basis, needed, length),
     jetOffMend(basis, needed, length),
     benchesMend(basis, needed, length),
-    longerMend(needed, length),
+    longerMend(basis, needed, length),
   ].filter((mend) => mend !== null);
 }
 
@@ -60,8 +62,16 @@ function endFractionMend(basis: MendBasis, needed: number, length: number): Mend
     kind: 'end-fraction',
     fits: then <= length,
     saves: needed - then,
-    message: `Stop each cooling at an error fraction of ${chosen} instead of ${now}: saves ${minutes(needed - then)}${enough(then <= length)}. The standard uncertainty of tau of ${slowest.condition.body} at ${slowest.condition.flow} goes from ${percent(before)} to ${percent(after)}.`,
+    message: `Stop each cooling at an error fraction of ${chosen} instead of ${now}: saves ${minutes(needed - then)}${enough(then <= length)}. The standard uncertainty of tau of ${slowest.condition.body} at ${slowest.condition.flow} goes from ${percent(before)} to ${percent(after)}.${windowWord(basis.experiment, chosen)}`,
   };
+}
+
+/** The classroom fits need their window inside the recording. */
+function windowWord({ protocol }: Experiment, endFraction: number): string {
+  const { to } = protocol.window;
+  return to < endFraction
+    ? ` The lower end of the window of the classroom fits, now ${to}, must be raised to ${endFraction} with it.`
+    : '';
 }
 
 /** Relative standard uncertainty of tau when the cooling ends at a fraction. */
@@ -150,7 +160,7 @@ function benchesMend(basis: MendBasis, needed: number, length: number): Mend | n
     kind: 'benches',
     fits: then <= length,
     saves: needed - then,
-    message: `Share the conditions among the ${benches} benches and pool the results: each then needs at most ${minutes(then)}${enough(then <= length)}.`,
+    message: `Share the conditions among the ${benches} benches and pool the results: each then needs at most ${minutesUp(then)}${enough(then <= length)}.`,
   };
 }
 
@@ -171,13 +181,35 @@ function shared(basis: MendBasis, benches: number): number[] {
   });
 }
 
-function longerMend(needed: number, length: number): Mend {
+function longerMend({ experiment, conditions, frame }: MendBasis, needed: number, length: number): Mend {
+  const { held, tooLong } = sessionsOf(timesWith(experiment, conditions, {}), frame);
+  const sessions = held
+    .slice(0, mostListed)
+    .map((own, i) => `${i + 1}: ${listed(own)}`)
+    .join('; ');
+  const more = held.length > mostListed ? '; and so on' : '';
+  const hold =
+    held.length === 0
+      ? ''
+      : ` Hold ${held.length} ${held.length === 1 ? 'session' : 'sessions'} of ${minutes(length)} (${sessions}${more}), or leave conditions out.`;
+  const alone =
+    tooLong.length === 0
+      ? ''
+      : ` ${listed(tooLong)} ${tooLong.length === 1 ? 'does' : 'do'} not fit into a session even alone.`;
   return {
     kind: 'longer',
-    fits: true,
+    fits: tooLong.length === 0,
     saves: 0,
-    message: `Everything as it is needs ${minutes(needed)}, ${minutes(needed - length)} more than there is: hold two sessions, or leave conditions out.`,
+    message: `Everything as it is needs ${minutesUp(needed)}, ${minutesUp(needed - length)} more than there is.${hold}${alone}`,
   };
+}
+
+/** Most sessions, and conditions of one, that a sentence lists. */
+const mostListed = 8;
+
+function listed(conditions: readonly Condition[]): string {
+  const more = conditions.length - mostListed;
+  return `${conditions.slice(0, mostListed).map(conditionName).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
 }
 
 function enough(fits: boolean): string {
@@ -191,6 +223,12 @@ function times(count: number): string {
 function minutes(seconds: number): string {
   const whole = seconds / 60;
   return `${whole < 10 ? Number(whole.toFixed(1)) : whole.toFixed(0)} min`;
+}
+
+/** What has to fit is rounded up: rounded down it would seem to. */
+function minutesUp(seconds: number): string {
+  const value = seconds / 60;
+  return `${value < 10 ? Number((Math.ceil(10 * value - 1e-6) / 10).toFixed(1)) : Math.ceil(value - 1e-6)} min`;
 }
 
 function percent(part: number): string {

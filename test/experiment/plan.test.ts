@@ -12,6 +12,7 @@ import {
   type TimedCondition,
   timeLine,
 } from '../../src/experiment/index.ts';
+import { sessionsOf } from '../../src/experiment/plan-sessions.ts';
 import { experimentOf } from './read.ts';
 
 /** A rig in a measured stream, so that nothing but the body matters for the times. */
@@ -304,6 +305,51 @@ describe('plan', () => {
       }),
       { seed: 11, numRuns: 60 },
     );
+  });
+
+  test('shares the conditions out over as many sessions as they need', () => {
+    // Each trial takes 200 s: 1020 s before, 600 s of reserve, and two of 200 s with 120 s between fit into 2140 s.
+    const timed = (body: string, cooling = 160): TimedCondition => ({
+      condition: { body, flow: '1' },
+      trial: { baseline: 15, heating: 25, cooling, settling: 0 },
+    });
+    const frame: SessionFrame = {
+      length: 2140,
+      setUp: 900,
+      zeroing: 120,
+      changeOver: 120,
+      iceBath: null,
+      reserve: 600,
+      repeats: 1,
+      zeroEvery: Number.POSITIVE_INFINITY,
+    };
+    const bodies = ({ held }: ReturnType<typeof sessionsOf>) =>
+      held.map((one) => one.map(({ body }) => body));
+    const five = sessionsOf(
+      ['a', 'b', 'c', 'd', 'e'].map((body) => timed(body)),
+      frame,
+    );
+    expect(bodies(five)).toEqual([['a', 'b'], ['c', 'd'], ['e']]);
+    expect(five.tooLong).toEqual([]);
+    const long = sessionsOf([timed('a'), timed('long', 500), timed('b')], frame);
+    expect(bodies(long)).toEqual([['a', 'b']]);
+    expect(long.tooLong.map(({ body }) => body)).toEqual(['long']);
+    expect(sessionsOf([timed('a')], { ...frame, length: 10 })).toMatchObject({ held: [] });
+  });
+
+  test('names the sessions, and what fits into none', () => {
+    const message = (length: string) =>
+      plan(rig('', `length: ${length}`)).mends.find(({ kind }) => kind === 'longer')?.message ?? '';
+    expect(message('60 min')).toMatch(/Hold \d sessions of 60 min \(1: small at fast/);
+    expect(message('20 min')).toContain(
+      'small at fast, small at slow, large at fast, large at slow do not fit',
+    );
+    expect(message('20 min')).not.toContain('Hold');
+  });
+
+  test('says that the window must end with the recording', () => {
+    const mend = plan(rig('', 'length: 60 min')).mends.find(({ kind }) => kind === 'end-fraction');
+    expect(mend?.message).toContain('now 0.1, must be raised');
   });
 
   test('heats no body above its limit, and says so', () => {
