@@ -1,7 +1,7 @@
-import { conditionName, type Experiment, entryOf, type PredictedCondition } from '../experiment/index.ts';
+import { type Experiment, entryOf, type PredictedCondition } from '../experiment/index.ts';
 import type { Prediction } from '../prediction/index.ts';
 import { formatSignificant } from '../quantity/index.ts';
-import type { Remark } from '../remark/index.ts';
+import { remarkLines } from './predict-remarks.ts';
 import { type Ink, printable } from './terminal.ts';
 import { entry } from './wrap.ts';
 
@@ -173,34 +173,4 @@ function closingLines({ prediction }: Experiment, predicted: readonly PredictedC
 
 function percent(value: number): string {
   return value.toFixed(0);
-}
-
-interface Gathered {
-  readonly remark: Remark;
-  readonly conditions: readonly string[];
-}
-
-/** Most conditions that one remark lists. */
-const mostNamed = 3;
-
-/** Remarks with the same code stand once, in the words of their first condition. */
-function remarkLines(predicted: readonly PredictedCondition[], ink: Ink): string[] {
-  const gathered = new Map<string, Gathered>();
-  for (const one of predicted) {
-    for (const remark of one.ok ? one.prediction.remarks : []) {
-      const key = `${remark.severity} ${remark.code}`;
-      const conditions = [...(gathered.get(key)?.conditions ?? []), conditionName(one.condition)];
-      gathered.set(key, { remark: gathered.get(key)?.remark ?? remark, conditions });
-    }
-  }
-  return [...gathered.values()].flatMap(({ remark, conditions }) => {
-    const more = conditions.length > mostNamed ? ` and ${conditions.length - mostNamed} more` : '';
-    const where = `${conditions.slice(0, mostNamed).join(', ')}${more}`;
-    const text = `${where}: ${printable(remark.message)} ${printable(remark.action)} [${remark.code}]`;
-    const [first = '', ...rest] = entry(remark.severity, text);
-    return [
-      remark.severity === 'note' ? first : first.replace(remark.severity, ink.warm(remark.severity)),
-      ...rest,
-    ];
-  });
 }

@@ -68,6 +68,29 @@ describe('predict', () => {
     expect(capacity / 0.00771).toBeLessThan(395);
   });
 
+  test('gives the numbers of all conditions where one remark is of several', async () => {
+    const still = experimentFolder('still', thornwickText.replace('flows:\n', 'flows:\n  still: still\n'));
+    const { stdout } = await runCommand(['predict', still, '--json']);
+    const byCode = new Map<string, Set<string>>();
+    for (const line of stdout.trim().split('\n')) {
+      for (const { code, message } of lineSchema.parse(JSON.parse(line)).remarks) {
+        byCode.set(code, (byCode.get(code) ?? new Set()).add(message));
+      }
+    }
+    const { stdout: text } = await runCommand(['predict', still]);
+    const said = text.replaceAll(/\s+/g, ' ');
+    let differing = 0;
+    for (const messages of byCode.values()) {
+      if (messages.size < 2) continue;
+      differing += 1;
+      // No single condition's numbers stand for the others'.
+      const printed = [...messages].filter((message) => said.includes(message));
+      expect([0, messages.size]).toContain(printed.length);
+    }
+    expect(differing).toBeGreaterThan(0);
+    expect(said).toMatch(/\d–\d/);
+  });
+
   test('takes a condition in each of its spellings, and a body for all its flows', async () => {
     const asked = async (...conditions: string[]) => {
       const { stdout } = await runCommand(['predict', thornwick, '--json', '--condition', ...conditions]);
