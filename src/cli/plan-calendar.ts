@@ -1,4 +1,5 @@
 import { writeFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import { type CalendarStart, calendarText, type Experiment, type SessionPlan } from '../experiment/index.ts';
 import { OptionError } from './wishes.ts';
 
@@ -40,12 +41,18 @@ function isMoment({ year, month, day, hour, minute }: CalendarStart): boolean {
   );
 }
 
-/** Writes the time line as a calendar file. */
+/**
+ * Writes the time line as a calendar file.
+ *
+ * @param source path of the experiment file: two courses of one name may begin at the same time
+ */
 export async function writeCalendar(
   path: string,
   plan: SessionPlan,
   start: CalendarStart,
   experiment: Experiment,
+  source: string,
 ): Promise<void> {
-  await writeFile(path, calendarText(plan, start, experiment.course ?? 'Session'));
+  const label = { course: experiment.course ?? 'Session', place: resolve(source), written: Date.now() };
+  await writeFile(path, calendarText(plan, start, label));
 }

@@ -34,7 +34,8 @@ export async function planFolder(
   if (found !== null) reportExcluded(found, surroundings);
   const noise = found?.noise ?? null;
   const plan = planSession(experiment, predictions, { measured, ...(noise === null ? {} : { noise }) });
-  if (options.ics !== undefined && start !== null) await writeCalendar(options.ics, plan, start, experiment);
+  if (options.ics !== undefined && start !== null)
+    await writeCalendar(options.ics, plan, start, experiment, path);
   const { stdout, environment } = surroundings;
   stdout.write(
     options.json

@@ -57,7 +57,7 @@ export { experimentSchema } from './schema.ts';
 export type { Experiment } from './schema-keys.ts';
 export { experimentTemplate } from './template.ts';
 export { type SessionFrame, type TimedCondition, timeLine } from './timeline.ts';
-export { type CalendarStart, calendarText } from './timeline-calendar.ts';
+export { type CalendarLabel, type CalendarStart, calendarText } from './timeline-calendar.ts';
 export { type Exponent, type Trend, type TrendPoint, trendsOf } from './trend.ts';
 export type { UncertainQuantity } from './written.ts';
 export { type Checked, type FileFault, parseChecked } from './yaml.ts';

@@ -1,6 +1,16 @@
 import { conditionName } from './conditions.ts';
 import type { SessionPlan, Stretch } from './plan-types.ts';
 
+/** What the events of a calendar file are told apart by and dated with. */
+export interface CalendarLabel {
+  /** Name of the course. */
+  readonly course: string;
+  /** What else sets this session apart from others that begin at the same time, such as where its file lies. */
+  readonly place: string;
+  /** When the file is written, ms since 1970-01-01 UTC. */
+  readonly written: number;
+}
+
 /** When a session begins: a date and a time of day, of no time zone. */
 export interface CalendarStart {
   readonly year: number;
@@ -31,13 +41,13 @@ const words: Readonly<Record<Stretch['kind'], string>> = {
  * time, which every calendar shows as the clock on the wall.
  *
  * @param start of the session
- * @param course name for the events
  */
-export function calendarText(plan: SessionPlan, start: CalendarStart, course: string): string {
-  const stamp = `${dateTime(start, 0)}Z`;
+export function calendarText(plan: SessionPlan, start: CalendarStart, label: CalendarLabel): string {
+  const stamp = `${calendarTime(label.written)}Z`;
+  const session = fingerprint([label.course, label.place, dateTime(start, 0)].join('\n'));
   const events = eventsOf(plan.timeLine.stretches).flatMap(({ summary, from, to }, i) => [
     'BEGIN:VEVENT',
-    `UID:${dateTime(start, from)}-${i + 1}@emberline.invalid`,
+    `UID:${session}-${i + 1}@emberline.invalid`,
     `DTSTAMP:${stamp}`,
     `DTSTART:${dateTime(start, from)}`,
     `DTEND:${dateTime(start, to)}`,
@@ -48,7 +58,7 @@ export function calendarText(plan: SessionPlan, start: CalendarStart, course: st
     'BEGIN:VCALENDAR',
     'VERSION:2.0',
     'PRODID:-//Emberline//session plan//EN',
-    `X-WR-CALNAME:${escaped(course)}`,
+    `X-WR-CALNAME:${escaped(label.course)}`,
     ...events,
     'END:VCALENDAR',
   ];
@@ -83,8 +93,21 @@ function eventsOf(stretches: readonly Stretch[]): Event[] {
 
 /** `20260302T140000`, some seconds after the start; the calendar's own arithmetic, without a time zone. */
 function dateTime({ year, month, day, hour, minute }: CalendarStart, seconds: number): string {
-  const moment = new Date(Date.UTC(year, month - 1, day, hour, minute, Math.round(seconds)));
-  return moment.toISOString().slice(0, 19).replaceAll(/[-:]/g, '');
+  return calendarTime(Date.UTC(year, month - 1, day, hour, minute, Math.round(seconds)));
+}
+
+/** ms since 1970 as `20260302T140000`. */
+function calendarTime(milliseconds: number): string {
+  return new Date(milliseconds).toISOString().slice(0, 19).replaceAll(/[-:]/g, '');
+}
+
+/** 64 bits of a text as hexadecimal digits (FNV-1a; Fowler, Noll and Vo: offset basis and prime of 64 bits). */
+function fingerprint(text: string): string {
+  let hash = 0xcbf29ce484222325n;
+  for (const byte of new TextEncoder().encode(text)) {
+    hash = BigInt.asUintN(64, (hash ^ BigInt(byte)) * 0x100000001b3n);
+  }
+  return hash.toString(16).padStart(16, '0');
 }
 
 /** Text of a property (RFC 5545, 3.3.11); control characters have no place in it. */

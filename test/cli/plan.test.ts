@@ -144,6 +144,24 @@ describe('plan', () => {
     const count = (word: string) => unfolded.split(word).length - 1;
     expect(count('BEGIN:VEVENT')).toBe(count('END:VEVENT'));
     expect(new Set(unfolded.match(/UID:.*/g)).size).toBe(count('BEGIN:VEVENT'));
+    // UTC of the moment of writing (3.8.7.2).
+    const [, stamp = ''] = /DTSTAMP:(\d{8}T\d{6})Z\r/.exec(unfolded) ?? [];
+    const [y, mo, d, h, mi, s] = (/(....)(..)(..)T(..)(..)(..)/.exec(stamp) ?? []).slice(1).map(Number);
+    const written = Date.UTC(y ?? 0, (mo ?? 0) - 1, d, h, mi, s);
+    expect(Math.abs(Date.now() - written)).toBeLessThan(120_000);
+    // Events of another course, or of another start, are others (3.8.4.7).
+    const uids: readonly string[] = unfolded.match(/UID:.*/g) ?? [];
+    const again = join(folder, 'again.ics');
+    const others = [
+      ['plan', path, '--start', '2026-03-02 00:10'],
+      ['plan', experimentFolder('calendar-2', text), '--start', '2026-03-01 00:10'],
+    ];
+    for (const other of others) {
+      await runCommand([...other, '--ics', again]);
+      const found: readonly string[] = readFileSync(again, 'utf8').match(/UID:.*/g) ?? [];
+      expect(found).toHaveLength(uids.length);
+      expect(found.some((uid) => uids.includes(uid))).toBe(false);
+    }
     for (const wrong of ['2026-02-30 10:00', '2026-03-02', 'soon', '2026-03-02 25:00']) {
       const { status, stderr } = await runCommand([...asked, wrong]);
       expect(status).toBe(2);
