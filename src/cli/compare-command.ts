@@ -23,7 +23,8 @@ proves little: agree, disagree, too weak to tell.
 
 Exit status:
   0  done
-  1  done, but a recording must be repeated, or its path does not say what it is of
+  1  done, but a recording must be repeated, is a copy of another, or its path does not
+     say what it is of
   2  something could not be done`;
 
 /** Registers the command `compare`. */

@@ -146,22 +146,36 @@ function remarkLines(comparisons: readonly ConditionComparison[], ink: Ink): str
 /** Most recordings that are listed one by one. */
 const mostListed = 20;
 
+interface Line {
+  readonly label: string;
+  readonly text: string;
+}
+
 function recordingLines({ recordings, asked }: MeasuredFolder, ink: Ink): string[] {
-  const excluded = recordings.filter((one) => one.excluded !== null);
-  const lines = [
-    ...excluded.map(({ path, verdict, excluded: why }) => ({
-      label: verdict === null ? 'not read' : 'repeat',
-      text: `${path}: ${why}`,
-    })),
-    ...asked.map(({ path, message }) => ({ label: 'asked', text: `${path}: ${message}` })),
-  ];
+  const noted = recordings.flatMap(({ path, notes }): Line[] => {
+    if (notes.length === 0) return [];
+    const label = notes.some(({ severity }) => severity === 'caution') ? 'caution' : 'note';
+    return [
+      { label, text: `${path}: ${notes.map(({ code, message }) => `${message} [${code}]`).join(' ')}` },
+    ];
+  });
+  const excluded = recordings.flatMap(({ path, verdict, excluded: why, copyOf }): Line[] => {
+    if (why === null) return [];
+    const read = copyOf === null ? 'repeat' : 'copy';
+    return [{ label: verdict === null ? 'not read' : read, text: `${path}: ${why}` }];
+  });
+  const questions = asked.map(({ path, message }) => ({ label: 'asked', text: `${path}: ${message}` }));
+  return [...listed(noted, ink), ...listed([...excluded, ...questions], ink)];
+}
+
+function listed(lines: readonly Line[], ink: Ink): string[] {
   const more = lines.length - mostListed;
   return [
     ...lines.slice(0, mostListed).flatMap(({ label, text }) => {
       const [first = '', ...rest] = entry(label, printable(text));
-      return [first.replace(label, ink.warm(label)), ...rest];
+      return [label === 'note' ? first : first.replace(label, ink.warm(label)), ...rest];
     }),
-    ...(more > 0 ? entry('', `and ${more} more`) : []),
+    ...(more > 0 ? entry('', `and ${more} more, all of them with --json`) : []),
   ];
 }
 

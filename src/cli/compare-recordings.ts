@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import { isAbsolute, join, relative } from 'node:path';
 import type { Verdict } from '../decay/index.ts';
 import {
@@ -16,6 +17,7 @@ import { median } from '../statistics/index.ts';
 import { recordingPaths } from '../store/index.ts';
 import { analyzeFile } from './analysis.ts';
 import { chainWishes } from './chain-wishes.ts';
+import { cautionsOf, leftOutNotes, type RecordingNote, unreadWords } from './compare-notes.ts';
 import { type Surroundings, startProgress } from './terminal.ts';
 import { decayWishes } from './wishes.ts';
 
@@ -30,6 +32,10 @@ interface ComparedRecording {
   readonly verdict: Verdict | null;
   /** Why it does not count; null where it does. */
   readonly excluded: string | null;
+  /** The recording that it is a copy of, byte for byte; null where it is none. */
+  readonly copyOf: string | null;
+  /** Cautions of its analysis, and whether its condition was meant to be left out. */
+  readonly notes: readonly RecordingNote[];
 }
 
 /** The recordings of a folder, analyzed and put together by condition. */
@@ -39,7 +45,13 @@ export interface MeasuredFolder {
   /** Noise of single readings, the median of the recordings that count; null without any. */
   readonly noise: ExpectedNoise | null;
   /** Paths that do not say what they are of. */
-  readonly asked: readonly { readonly path: string; readonly message: string }[];
+  readonly asked: readonly AskedRecording[];
+}
+
+/** A path that does not say what it is of, or where nothing is. */
+export interface AskedRecording {
+  readonly path: string;
+  readonly message: string;
 }
 
 interface Placed {
@@ -62,12 +74,16 @@ export async function measureFolder(
   const recordings: ComparedRecording[] = [];
   const runs = new Map<string, { condition: Condition; runs: MeasuredRun[] }>();
   const noises: ExpectedNoise[] = [];
+  const originals = new Map<string, string>();
   const progress = await startProgress(surroundings, Math.max(placed.length, 1), 'analyzing');
   try {
     for (const one of placed) {
-      const { recording, run, noise } = await analyzed(folder, experiment, one);
-      recordings.push(recording);
+      const { recording, run, noise, sha256 } = await analyzed(folder, experiment, one);
+      const original = sha256 === null ? undefined : originals.get(sha256);
+      recordings.push(original === undefined ? recording : copied(recording, original));
       progress.update(recordings.length);
+      if (original !== undefined) continue;
+      if (sha256 !== null) originals.set(sha256, one.path);
       if (run === null) continue;
       if (noise !== null) noises.push(noise);
       const name = conditionName(one.condition);
@@ -88,7 +104,7 @@ export async function measureFolder(
 async function analyzed(folder: string, experiment: Experiment, { path, condition }: Placed) {
   const options = { body: condition.body };
   try {
-    const { decay } = await analyzeFile(join(folder, path), {
+    const { decay, recording: file } = await analyzeFile(join(folder, path), {
       read: {},
       chain: chainWishes(options, experiment),
       settings: decayWishes(options, experiment),
@@ -103,13 +119,40 @@ async function analyzed(folder: string, experiment: Experiment, { path, conditio
     return {
       run,
       noise: decay.noise,
-      recording: { path, condition, timeConstant, verdict: decay.verdict, excluded },
+      sha256: file.sha256,
+      recording: {
+        path,
+        condition,
+        timeConstant,
+        verdict: decay.verdict,
+        excluded,
+        copyOf: null,
+        notes: [...leftOutNotes(experiment, condition), ...cautionsOf(decay)],
+      },
     };
   } catch (error) {
     if (!(error instanceof Error)) throw error;
-    const recording = { path, condition, timeConstant: null, verdict: null, excluded: error.message };
-    return { run: null, noise: null, recording };
+    const excluded = unreadWords(error);
+    const recording = {
+      path,
+      condition,
+      timeConstant: null,
+      verdict: null,
+      excluded,
+      copyOf: null,
+      notes: [],
+    };
+    return { run: null, noise: null, sha256: null, recording };
   }
+}
+
+/** A copy proves nothing about how trials repeat: it does not count. */
+function copied(recording: ComparedRecording, original: string): ComparedRecording {
+  return {
+    ...recording,
+    copyOf: original,
+    excluded: `It is the same file as ${original}, byte for byte, and counts once: put the recording of the repeat in its place.`,
+  };
 }
 
 function usualOf(noises: readonly ExpectedNoise[]): ExpectedNoise | null {
@@ -127,7 +170,7 @@ async function placedRecordings(folder: string, experiment: Experiment, given: r
       ? { paths: given.map((path) => fromFolder(folder, path)), cut: false }
       : await recordingPaths(folder, fixedFolder(experiment));
   const placed: Placed[] = [];
-  const asked: { path: string; message: string }[] = [];
+  const asked: AskedRecording[] = [];
   if (given.length === 0 && experiment.recordings === undefined) {
     asked.push({
       path: 'experiment.yaml',
@@ -137,6 +180,10 @@ async function placedRecordings(folder: string, experiment: Experiment, given: r
     return { placed, asked };
   }
   for (const path of found.paths) {
+    if (given.length > 0 && !(await isThere(folder, path))) {
+      asked.push({ path, message: 'There is no such file.' });
+      continue;
+    }
     const place = recordingPlace(experiment, path);
     if (place.kind === 'asked') asked.push({ path, message: place.message });
     else if (place.body === null || place.flow === null) {
@@ -147,10 +194,25 @@ async function placedRecordings(folder: string, experiment: Experiment, given: r
   return { placed, asked };
 }
 
+async function isThere(folder: string, path: string): Promise<boolean> {
+  return stat(isAbsolute(path) ? path : join(folder, path)).then(
+    () => true,
+    () => false,
+  );
+}
+
 /** A path as typed, from the experiment folder, with / between its parts. */
 function fromFolder(folder: string, path: string): string {
   const from = relative(folder, path);
   return isAbsolute(from) ? from : from.replaceAll('\\', '/');
+}
+
+/** Where the recordings of an experiment are expected, for a folder that holds none. */
+export function expectedRecordings(experiment: Experiment): AskedRecording {
+  return {
+    path: fixedFolder(experiment) || '.',
+    message: `There are no recordings here. The pattern of the experiment file expects them as ${experiment.recordings ?? ''}, with an ending such as .txt or .csv.`,
+  };
 }
 
 /** The folders before the first name of the pattern. */

@@ -49,7 +49,13 @@ const resultSchema = z.object({
     }),
   ),
   recordings: z.array(
-    z.object({ path: z.string(), verdict: z.string().nullable(), excluded: z.string().nullable() }),
+    z.object({
+      path: z.string(),
+      verdict: z.string().nullable(),
+      excluded: z.string().nullable(),
+      copyOf: z.string().nullable(),
+      notes: z.array(z.object({ code: z.string(), severity: z.string(), message: z.string() })),
+    }),
   ),
   asked: z.array(z.object({ path: z.string(), message: z.string() })),
 });
@@ -163,13 +169,48 @@ describe('compare', () => {
     expect(recordings.find(({ verdict }) => verdict === null)?.path).toBe('recordings/brass-12_60-1.txt');
     const { stdout } = await runCommand(['compare', course]);
     expect(stdout).toContain('not read');
+    expect(stdout).not.toContain('\\u000a');
+    expect(stdout.split('brass-12_60-1.txt')).toHaveLength(2);
+  });
+
+  test('counts a copy once, and passes on cautions and what was to be left out', async () => {
+    const course = courseFolder('notes', { 'brass-12_120': [40], 'bare-junction_60': [42] });
+    const original = join(course, 'recordings', 'brass-12_120-1.txt');
+    cpSync(original, join(course, 'recordings', 'brass-12_120-2.txt'));
+    // Above the limit of 140 °C of the spheres.
+    const hot = loggerText(
+      [simulateTrial({ ...plainTrial, timeConstant: 40, rate: 20, ambient: 20.5, peak: 150 }).temperature],
+      20,
+      plainText,
+    );
+    writeFileSync(join(course, 'recordings', 'brass-20_120-1.txt'), hot);
+    const { status, recordings, comparisons } = await compared(course);
+    expect(status).toBe(1);
+    const of = (name: string) => recordings.find(({ path }) => path.endsWith(name));
+    expect(of('brass-12_120-2.txt')?.copyOf).toBe('recordings/brass-12_120-1.txt');
+    const brass = comparisons.find(({ condition }) => condition.body === 'brass-12');
+    expect(brass?.measured.runs).toHaveLength(1);
+    expect(of('bare-junction_60-1.txt')?.notes.map(({ code }) => code)).toContain('condition-left-out');
+    expect(of('brass-20_120-1.txt')?.notes.map(({ code }) => code)).toContain('peak-over-limit');
+    const { stdout } = await runCommand(['compare', course]);
+    for (const word of ['[peak-over-limit]', '[condition-left-out]', 'copy  '])
+      expect(stdout).toContain(word);
+  });
+
+  test('says that a file which was named is not there', async () => {
+    const course = courseFolder('missing', { 'brass-12_120': [40] });
+    const { status, asked } = await compared(course, join(course, 'recordings', 'nothing.txt'));
+    expect(status).toBe(2);
+    expect(asked[0]?.message).toBe('There is no such file.');
   });
 
   test('has nothing to compare in a folder without recordings or pattern', async () => {
     const empty = join(folder, 'empty');
     mkdirSync(empty);
     cpSync(join(thornwick, 'experiment.yaml'), join(empty, 'experiment.yaml'));
-    expect((await compared(empty)).status).toBe(2);
+    const nothing = await compared(empty);
+    expect(nothing.status).toBe(2);
+    expect(nothing.asked[0]?.message).toContain('recordings/{section}/{bench}/{body}_{flow}');
     writeFileSync(join(empty, 'experiment.yaml'), thornwickText.replace(/recordings: .*/, ''));
     const { status, asked } = await compared(empty);
     expect(status).toBe(2);
