@@ -46,7 +46,7 @@ function verdictLines({ timeLine, length, neededAtMost, conditions }: SessionPla
   const fits = timeLine.notFitting.length === 0;
   const verdict = fits
     ? 'everything fits'
-    : `${timeLine.notFitting.length} of ${conditions.length} conditions do not fit`;
+    : `${timeLine.notFitting.length} of ${conditions.length} conditions ${timeLine.notFitting.length === 1 ? 'does' : 'do'} not fit`;
   const lines = entry('session', `${verdict}: of ${minutes(length)}, ${needed}${slow}.`);
   return lines.map((line, i) => {
     if (i > 0) return line;
@@ -73,7 +73,7 @@ function conditionTable({ conditions }: SessionPlan, experiment: Experiment, ink
     ...conditions.flatMap((one) => conditionRow(one)),
     ...entry(
       'times',
-      `in s: heating, cooling to an error fraction of ${experiment.protocol['end-fraction']}, the way back to within ${experiment.protocol['ambient-offset']} K of ambient for the next baseline; a trial is baseline (${Math.round(experiment.protocol.baseline)} s), heating, cooling and change-over.`,
+      `in s: heating, cooling to an error fraction of ${experiment.protocol['end-fraction']}, and back, counted from the end of the cooling, to within ${experiment.protocol['ambient-offset']} K of ambient for the next baseline; a trial is baseline (${Math.round(experiment.protocol.baseline)} s), heating, cooling and change-over.`,
     ),
     ...entry(
       'u(tau)',
@@ -120,8 +120,12 @@ function within([low, high]: readonly [number, number]): string {
 }
 
 function unplannedLines({ unplanned }: SessionPlan, ink: Ink): string[] {
-  return unplanned.flatMap(({ condition, message }) => {
-    const [first = '', ...rest] = entry('no plan', `${conditionName(condition)}: ${printable(message)}`);
+  const reasons = new Map<string, string[]>();
+  for (const { condition, message } of unplanned) {
+    reasons.set(message, [...(reasons.get(message) ?? []), conditionName(condition)]);
+  }
+  return [...reasons].flatMap(([message, conditions]) => {
+    const [first = '', ...rest] = entry('no plan', `${listed(conditions)}: ${printable(message)}`);
     return [first.replace('no plan', ink.warm('no plan')), ...rest];
   });
 }

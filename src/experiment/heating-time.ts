@@ -32,7 +32,7 @@ export function heatingTime(model: HeatingModel): HeatingTime {
   const tau = timeConstant ?? coolingTimeConstant;
   const whose =
     timeConstant === undefined
-      ? 'the time constant of heating taken as that of cooling'
+      ? 'the time constant of heating taken as that of cooling in the weakest moving flow, where it has one'
       : 'the stated time constant of heating';
   if (stream === undefined) {
     return {

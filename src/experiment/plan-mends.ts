@@ -147,7 +147,7 @@ function jetOffMend(basis: MendBasis, needed: number, length: number): Mend | nu
     kind: 'jet-off',
     fits: needed - saved <= length,
     saves: saved,
-    message: `Heat the slow bodies (${bodies}) with the jet off and open it as the heat goes off: the hot air is then not thinned. Heating takes ${minutes(heating)} of the session with ${frame.repeats} repeats; halving it would save ${minutes(saved)}${enough(needed - saved <= length)}. How much it is only a trial shows; the cooling then begins a moment later, when the jet is there.`,
+    message: `Heat the slow bodies (${bodies}) with the jet off and open it as the heat goes off: the hot air is then not thinned. Heating takes ${minutes(heating)} of the session with ${frame.repeats} ${frame.repeats === 1 ? 'trial' : 'trials'} of each condition; halving it would save ${minutes(saved)}${enough(needed - saved <= length)}. How much it is only a trial shows; the cooling then begins a moment later, when the jet is there.`,
   };
 }
 
