@@ -1,4 +1,10 @@
-import { type ConditionComparison, conditionName, type MaterialTrends } from '../experiment/index.ts';
+import {
+  type ConditionComparison,
+  conditionName,
+  type MaterialTrends,
+  reachWords,
+  type TimeConstantComparison,
+} from '../experiment/index.ts';
 import type { AgreementVerdict } from '../quantity/index.ts';
 import { formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
 import type { MeasuredFolder } from './compare-recordings.ts';
@@ -70,10 +76,30 @@ function verdictTable(comparisons: readonly ConditionComparison[], ink: Ink): st
 
 function sentenceLines(comparisons: readonly ConditionComparison[]): string[] {
   const lines = comparisons.flatMap(({ condition, comparison, message }) => {
-    const text = comparison?.sentence ?? message ?? '';
-    return entry('', `${conditionName(condition)}: ${printable(text)}`, 4);
+    const text = comparison === null ? printable(message ?? '') : differenceWords(comparison);
+    return entry('', `${conditionName(condition)}: ${text}`, 4);
   });
-  return lines.length === 0 ? [] : [...lines, ''];
+  const verdicts = comparisons.flatMap(({ comparison }) => (comparison === null ? [] : [comparison.verdict]));
+  return [
+    ...lines,
+    ...(verdicts.length === 0
+      ? []
+      : entry('En', 'of the rates 1/tau, on which the interval of theory is symmetric.')),
+    ...(verdicts.includes('too-weak-to-tell') ? entry('too weak', weakWords) : []),
+    ...(verdicts.includes('disagree') ? entry('disagree', disagreeWords) : []),
+    ...(lines.length === 0 ? [] : ['']),
+  ];
+}
+
+const weakWords =
+  'Measured and theory lie within their uncertainties, but so would values that differ by more than the 10 % that matter: even a ratio of 1.00 confirms theory no better than its own uncertainty, usually ±30 % of h.';
+
+const disagreeWords =
+  'Look at the flow and the reference conditions of its meter, body and material, the stand-off of the nozzle, the unit of time, and the ambient.';
+
+function differenceWords({ ratio, smallestSeen }: TimeConstantComparison): string {
+  const size = formatSignificant(Math.abs(100 * (ratio - 1)), 2);
+  return `${size} % ${ratio >= 1 ? 'above' : 'below'} theory; explained is ${reachWords(smallestSeen)}.`;
 }
 
 function singleLines(comparisons: readonly ConditionComparison[]): string[] {

@@ -18,6 +18,7 @@ export {
   type TimeConstantComparison,
 } from './compare.ts';
 export { type MeasuredRun, type PooledTimeConstant, poolRuns, runOf } from './compare-pool.ts';
+export { type RateAgreement, reachWords } from './compare-rate.ts';
 export { compareTrends, type MaterialTrends } from './compare-trends.ts';
 export { type Condition, conditionName, conditionsOf, type LeftOutCondition } from './conditions.ts';
 export {

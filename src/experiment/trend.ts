@@ -33,6 +33,10 @@ export interface Trend {
   readonly level: number;
   readonly levelInterval: Interval;
   readonly points: number;
+  /** Of the straight line: points less what it fits. */
+  readonly degreesOfFreedom: number;
+  /** Whether the points lie farther from the line than their own uncertainties explain. */
+  readonly scattered: boolean;
   /** One sentence: whether the trend holds, and whether the level does. */
   readonly sentence: string;
 }
@@ -73,11 +77,21 @@ export function trendsOf(points: readonly TrendPoint[], levelRelative: number): 
   const level = levelOf(known, levelRelative);
   const correlations = Math.min(...known.map(({ predicted }) => predicted.length));
   return columns.flatMap(({ of }, place) => {
-    const measured = measuredExponent(design, fit, known, place + 1);
+    const { scattered, ...measured } = measuredExponent(design, fit, known, place + 1);
     const predicted = predictedExponent(design, known, correlations, place + 1);
     if (predicted === null) return [];
     const verdict = verdictOn(measured, predicted);
-    const trend = { of, measured, predicted, verdict, ...level, points: known.length };
+    const { degreesOfFreedom } = fit;
+    const trend = {
+      of,
+      measured,
+      predicted,
+      verdict,
+      ...level,
+      points: known.length,
+      degreesOfFreedom,
+      scattered,
+    };
     return [{ ...trend, sentence: sentenceOf(trend) }];
   });
 }
@@ -90,7 +104,7 @@ function measuredExponent(
   fit: LeastSquaresFit,
   points: readonly TrendPoint[],
   place: number,
-): Exponent {
+): Exponent & { readonly scattered: boolean } {
   // What each point adds to the exponent: the fit is linear in the logarithms.
   const weights = points.map((_, i) => {
     const one = fitLinear(
@@ -103,11 +117,8 @@ function measuredExponent(
   const scatter = fit.degreesOfFreedom > 0 ? (fit.standardErrors[place] ?? Number.NaN) : 0;
   const byScatter = scatter > own;
   const u = Math.max(own, scatter);
-  return exponent(
-    fit.parameters[place] ?? Number.NaN,
-    u,
-    byScatter ? fit.degreesOfFreedom : Number.POSITIVE_INFINITY,
-  );
+  const nu = byScatter ? fit.degreesOfFreedom : Number.POSITIVE_INFINITY;
+  return { ...exponent(fit.parameters[place] ?? Number.NaN, u, nu), scattered: byScatter };
 }
 
 function predictedExponent(
@@ -168,9 +179,18 @@ function sentenceOf(trend: Omit<Trend, 'sentence'>): string {
   const explained = levelInterval[0] <= 1 && levelInterval[1] >= 1;
   const small = Math.abs(off) < 100 * practicalLevel;
   if (verdict === 'too-weak-to-tell') {
-    return `${found}: the points are too few or too close to tell whether the trend holds.`;
+    return `${found}: ${weakWords(trend)}`;
   }
   if (verdict === 'disagree') return `${found}: the trend does not hold; the level lies ${place}.`;
   if (small) return `${found}: the trend holds, and the level lies ${place}.`;
   return `${found}: the trend holds although the level does not, ${place}${explained ? ', which the uncertainty of theory explains' : ', more than the uncertainty of theory explains'}.`;
+}
+
+function weakWords({ measured, points, degreesOfFreedom: nu, scattered }: Omit<Trend, 'sentence'>): string {
+  const [low, high] = measured.interval.map((end) => end.toFixed(2));
+  const degrees = `${nu} ${nu === 1 ? 'degree' : 'degrees'} of freedom`;
+  const why = scattered
+    ? ', for the points lie farther from one line than their own uncertainties explain'
+    : '';
+  return `${points} points, which leave ${degrees}, allow ${low} to ${high}${why}: too wide to tell whether the trend holds.`;
 }

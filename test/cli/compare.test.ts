@@ -114,6 +114,9 @@ describe('compare', () => {
       expect(stdout).toContain(word);
     }
     expect(stdout).not.toMatch(/NaN|undefined|Infinity|null/);
+    expect(stdout).toContain('of the rates 1/tau');
+    // The explanation stands once, however many conditions there are.
+    expect(stdout.split('confirms theory').length).toBeLessThanOrEqual(2);
   });
 
   test('puts repeats together and finds the trends that the recordings were made with', async () => {
@@ -145,6 +148,11 @@ describe('compare', () => {
     // What was measured is planned with.
     const plan = await runCommand(['plan', course, '--measured']);
     expect(plan.stdout).toContain('measured; theory expects 39.4 s');
+  });
+
+  test('says what to look at where a measurement disagrees', async () => {
+    const { stdout } = await runCommand(['compare', courseFolder('off', { 'brass-12_120': [90] })]);
+    expect(stdout.replaceAll(/\s+/g, ' ')).toContain('Look at the flow and the reference conditions');
   });
 
   test('asks about paths that do not fit, and goes on', async () => {

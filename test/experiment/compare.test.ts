@@ -313,6 +313,21 @@ describe('trends', () => {
     expect(trend?.of).toBe('diameter');
   });
 
+  test('say how many points there are, what they allow, and whether they contradict each other', () => {
+    const four = points((d, u) => 4e4 * d ** 1.45 * u ** -0.55).filter(({ diameter, velocity }) => {
+      return diameter !== 0.02 && velocity !== 20;
+    });
+    const torn = four.map((one, i) => ({ ...one, measured: one.measured * (i === 3 ? 1.4 : 1) }));
+    const [trend] = trendsOf(torn, 0.15);
+    // Four points less level and two exponents.
+    expect(trend?.degreesOfFreedom).toBe(1);
+    expect(trend?.scattered).toBe(true);
+    expect(trend?.verdict).toBe('too-weak-to-tell');
+    expect(trend?.sentence).toContain('4 points, which leave 1 degree of freedom');
+    expect(trend?.sentence).toContain('farther from one line than their own uncertainties');
+    expect(trendsOf(four, 0.15)[0]?.scattered).toBe(false);
+  });
+
   test('are none where nothing varies, or diameter and speed only together', () => {
     const all = points((d, u) => 4e4 * d ** 1.45 * u ** -0.55);
     expect(trendsOf(all.slice(0, 1), 0.15)).toEqual([]);
