@@ -26,6 +26,12 @@ export function recordsVoltage({ sensor }: Experiment): boolean {
   return thermocouple !== undefined && (gain !== undefined || junction !== undefined || zero !== undefined);
 }
 
+/** The experiment without what only a recorded voltage has, where its recordings are taken to be in degrees. */
+export function asRecorded(experiment: Experiment): Experiment {
+  if (recordsVoltage(experiment)) return experiment;
+  return { ...experiment, sensor: { ...experiment.sensor, thermocouple: undefined } };
+}
+
 /**
  * What will be known of the sensor chain of a trial, from what the file says of sensor and amplifier.
  *

@@ -5,7 +5,7 @@ import { entryOf } from './codes.ts';
 import type { Condition } from './conditions.ts';
 import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
 import { heatingTime } from './heating-time.ts';
-import { plannedChain } from './plan-chain.ts';
+import { asRecorded, plannedChain } from './plan-chain.ts';
 import type { ExpectedTimeConstant, PlannedCondition } from './plan-types.ts';
 import type { Experiment } from './schema-keys.ts';
 
@@ -77,7 +77,7 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
       to: end,
       rate,
       noise,
-      resolution: resolutionInKelvin(experiment, ambient) ?? 0,
+      resolution: resolutionInKelvin(asRecorded(experiment), ambient) ?? 0,
       ambientOffset: protocol['ambient-offset'],
       drift: protocol.drift,
       baseline: protocol.baseline,

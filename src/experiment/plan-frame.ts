@@ -1,3 +1,4 @@
+import { recordsVoltage } from './plan-chain.ts';
 import type { PlannedCondition } from './plan-types.ts';
 import type { Experiment } from './schema-keys.ts';
 import type { SessionFrame, TimedCondition } from './timeline.ts';
@@ -13,7 +14,7 @@ export function sessionFrame(experiment: Experiment, conditions: readonly Planne
     length: session.length ?? null,
     setUp: session['set-up'],
     // A voltage can be zeroed; degrees come as they are.
-    zeroing: sensor.thermocouple === undefined ? null : session.zeroing,
+    zeroing: recordsVoltage(experiment) ? session.zeroing : null,
     changeOver: session['change-over'],
     iceBath: sensor.junction === 'ice' ? session['ice-bath'] : null,
     reserve: session.reserve,

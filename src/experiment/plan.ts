@@ -7,6 +7,7 @@ import { entryOf } from './codes.ts';
 import { type Condition, conditionName, conditionsOf } from './conditions.ts';
 import { type ExpectedNoise, usualNoise } from './design-uncertainty.ts';
 import { runOrder } from './order.ts';
+import { asRecorded, recordsVoltage } from './plan-chain.ts';
 import { planCondition } from './plan-condition.ts';
 import { sessionFrame, timesWith } from './plan-frame.ts';
 import { mendsFor } from './plan-mends.ts';
@@ -124,7 +125,7 @@ function adviceFor(
   const ambient = (experiment.supply ?? experiment.room)?.temperature.value ?? 20;
   return [
     ...loggerAdvice({
-      experiment,
+      experiment: asRecorded(experiment),
       noise,
       noiseIsMeasured,
       ambient,
@@ -134,12 +135,27 @@ function adviceFor(
       longest: Math.max(...conditions.map(({ recorded }) => recorded)),
       recordings: conditions.length * protocol.repeats,
     }),
+    ...settingsAdvice(experiment),
     ...heatingAdvice(conditions),
     {
       about: 'ambient',
       severity: 'note',
       message:
         'Take each baseline with the sensor held in the running jet: expanded supply air is not room air, and the ambient then needs no allowance.',
+    },
+  ];
+}
+
+function settingsAdvice(experiment: Experiment): Advice[] {
+  const { sensor, logger } = experiment;
+  const resistance = sensor.thermocouple === undefined && sensor.resistance !== undefined;
+  if (recordsVoltage(experiment) || resistance || logger?.resolution !== undefined) return [];
+  return [
+    {
+      about: 'range',
+      severity: 'note',
+      message:
+        'The settings that turn the sensor into degrees are not in the file, neither gain nor reference junction: nothing is said of range, resolution and zeroing.',
     },
   ];
 }

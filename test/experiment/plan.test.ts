@@ -352,6 +352,21 @@ describe('plan', () => {
     expect(mend?.message).toContain('now 0.1, must be raised');
   });
 
+  test('invents no amplifier and no ice bath for recordings in degrees', () => {
+    const found = plan(rig().replace(', junction: ice, gain: 200', ''));
+    const spoken = found.advice.map(({ message }) => message).join(' ');
+    expect(spoken).toContain('not in the file');
+    expect(spoken).not.toMatch(/ice|step of the converter|amplifier/);
+    const kinds = found.timeLine.stretches.map(({ kind }) => kind);
+    expect(kinds).not.toContain('zeroing');
+    expect(kinds).not.toContain('ice-bath');
+    expect(
+      plan(rig())
+        .advice.map(({ message }) => message)
+        .join(' '),
+    ).not.toContain('not in the file');
+  });
+
   test('heats no body above its limit, and says so', () => {
     const found = plan(rig().replace('target: 100 degC', 'target: 200 degF, limit: 190 degF'));
     // 190 °F is (190 - 32)/1.8 = 87.78 °C.
