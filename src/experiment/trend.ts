@@ -1,4 +1,10 @@
-import { agreement, coverageFactor, type Interval, usualCoverage } from '../quantity/index.ts';
+import {
+  agreement,
+  chiSquareQuantile,
+  coverageFactor,
+  type Interval,
+  usualCoverage,
+} from '../quantity/index.ts';
 import { fitLinear, type LeastSquaresFit } from '../statistics/index.ts';
 
 /** One condition in a trend: same material and shape throughout. */
@@ -118,7 +124,15 @@ function measuredExponent(
   const byScatter = scatter > own;
   const u = Math.max(own, scatter);
   const nu = byScatter ? fit.degreesOfFreedom : Number.POSITIVE_INFINITY;
-  return { ...exponent(fit.parameters[place] ?? Number.NaN, u, nu), scattered: byScatter };
+  return {
+    ...exponent(fit.parameters[place] ?? Number.NaN, u, nu),
+    scattered: byScatter && contradicts(scatter / own, fit.degreesOfFreedom),
+  };
+}
+
+/** Whether scatter over own uncertainty is beyond chance: a chi-square test at 95 %. */
+function contradicts(ratio: number, nu: number): boolean {
+  return nu * ratio * ratio > chiSquareQuantile(usualCoverage, nu);
 }
 
 function predictedExponent(
