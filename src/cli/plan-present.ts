@@ -182,7 +182,7 @@ function rowsOf(stretches: readonly Stretch[]): Row[] {
     if (condition === null) {
       rows.push({
         from,
-        text: `${stretchWords[kind]}${kind === 'reserve' ? ` (${minutes(to - from)})` : ''}`,
+        text: `${stretchWords[kind]}${kind === 'reserve' || kind === 'spare' || kind === 'settling' ? ` (${minutes(to - from)})` : ''}`,
       });
       continue;
     }
@@ -208,7 +208,8 @@ const stretchWords: Readonly<Record<Stretch['kind'], string>> = {
   baseline: 'baseline',
   heating: 'heating',
   cooling: 'cooling',
-  settling: 'back to ambient',
+  settling: 'let the body return to ambient',
+  spare: 'spare',
   reserve: 'reserve',
 };
 

@@ -57,6 +57,7 @@ export type StretchKind =
   | 'heating'
   | 'cooling'
   | 'settling'
+  | 'spare'
   | 'reserve';
 
 /** A stretch of the session, s from its first minute; the ice bath may begin before. */

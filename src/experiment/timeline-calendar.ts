@@ -33,6 +33,7 @@ const words: Readonly<Record<Stretch['kind'], string>> = {
   heating: 'Heating',
   cooling: 'Cooling',
   settling: 'Back to ambient',
+  spare: 'Spare',
   reserve: 'Reserve',
 };
 

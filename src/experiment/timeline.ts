@@ -78,7 +78,9 @@ function layOut(
     const drifted = now + change + length - zeroed > frame.zeroEvery;
     const zero = frame.zeroing !== null && before !== null && drifted ? frame.zeroing : 0;
     if (now + change + zero + length > limit) continue;
-    now = push('change-over', now, change);
+    const changing = Math.min(change, frame.changeOver);
+    now = push('change-over', now, changing);
+    now = push('settling', now, change - changing);
     if (zero > 0) {
       now = push('zeroing', now, zero);
       zeroed = now;
@@ -118,8 +120,17 @@ function recordTrials(
   }
 }
 
+/** Idle time below this is not worth a line, s. */
+const leastSpare = 60;
+
 function reserveOf(end: number, { length, reserve }: SessionFrame): readonly Stretch[] {
   const from = length === null ? end : length - reserve;
-  if (!(reserve > 0)) return [];
-  return [{ kind: 'reserve', from, to: from + reserve, condition: null, repeat: null }];
+  const stretches: Stretch[] = [];
+  if (from - end >= leastSpare) {
+    stretches.push({ kind: 'spare', from: end, to: from, condition: null, repeat: null });
+  }
+  if (reserve > 0) {
+    stretches.push({ kind: 'reserve', from, to: from + reserve, condition: null, repeat: null });
+  }
+  return stretches;
 }

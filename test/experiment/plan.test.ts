@@ -154,7 +154,15 @@ describe('time line', () => {
     const slow = { ...a, trial: { ...trial, settling: 300 } };
     const again = { ...slow, condition: { body: 'a', flow: '2' } };
     // 1020 + (100 + 300 + 100) + 300 + 500.
-    expect(timeLine([slow, again], frame).end).toBe(2320);
+    const line = timeLine([slow, again], { ...frame, length: 3600 });
+    expect(line.end).toBe(2320);
+    // 120 s of the 300 are the change-over, the rest is a wait; 3600 - 600 - 2320 s are spare.
+    const waits = line.stretches.filter(({ kind, condition }) => kind === 'settling' && condition === null);
+    expect(waits).toMatchObject([{ from: 1640, to: 1820 }]);
+    expect(line.stretches.slice(-2)).toMatchObject([
+      { kind: 'spare', from: 2320, to: 3000 },
+      { kind: 'reserve', from: 3000, to: 3600 },
+    ]);
   });
 
   test('zeroes again when the drift calls for it', () => {
