@@ -73,7 +73,7 @@ function layOut(
   }
   let before: TimedCondition | null = null;
   for (const one of conditions) {
-    const length = trialsLength(one.trial, frame.repeats);
+    const length = trialsLength(one.trial, frame);
     const change = before === null ? 0 : changeBetween(before, one, frame.changeOver);
     const drifted = now + change + length - zeroed > frame.zeroEvery;
     const zero = frame.zeroing !== null && before !== null && drifted ? frame.zeroing : 0;
@@ -85,8 +85,10 @@ function layOut(
       now = push('zeroing', now, zero);
       zeroed = now;
     }
-    if (record !== null) recordTrials(one, frame.repeats, now, record);
+    if (record !== null) recordTrials(one, frame, now, record);
     now += length;
+    const zeroings = zeroingsWithin(one.trial, frame);
+    if (zeroings.count > 0) zeroed = now - zeroings.since;
     taken.push(one.condition);
     before = one;
   }
@@ -100,18 +102,46 @@ function changeBetween(before: TimedCondition, next: TimedCondition, changeOver:
 }
 
 /** A body returns to ambient between its trials, not behind the last. */
-function trialsLength({ baseline, heating, cooling, settling }: TrialTimes, repeats: number): number {
-  return repeats * (baseline + heating + cooling) + (repeats - 1) * settling;
+function trialsLength(trial: TrialTimes, frame: SessionFrame): number {
+  const { repeats } = frame;
+  const zeroing = zeroingsWithin(trial, frame).count * (frame.zeroing ?? 0);
+  return repeats * recordedLength(trial) + (repeats - 1) * trial.settling + zeroing;
+}
+
+function recordedLength({ baseline, heating, cooling }: TrialTimes): number {
+  return baseline + heating + cooling;
+}
+
+/**
+ * How often the drift calls for zeroing between the repeats of a condition: before each so many of them. Every `each`
+ * repeats together, with the waits between, stay below the time after which the amplifier is zeroed again.
+ */
+function zeroingsWithin(trial: TrialTimes, { zeroing, zeroEvery, repeats }: SessionFrame) {
+  const recorded = recordedLength(trial);
+  const round = recorded + trial.settling;
+  const whole = repeats * recorded + (repeats - 1) * trial.settling;
+  if (zeroing === null || whole <= zeroEvery || !Number.isFinite(whole))
+    return { each: repeats, count: 0, since: 0 };
+  const each = Math.max(1, Math.floor((zeroEvery + trial.settling) / round));
+  const count = Math.ceil(repeats / each) - 1;
+  const last = repeats - count * each;
+  return { each, count, since: last * recorded + (last - 1) * trial.settling };
 }
 
 function recordTrials(
   { condition, trial }: TimedCondition,
-  repeats: number,
+  frame: SessionFrame,
   start: number,
   record: (stretch: Stretch) => void,
 ): void {
+  const { repeats, zeroing } = frame;
+  const { each } = zeroingsWithin(trial, frame);
   let now = start;
   for (let repeat = 1; repeat <= repeats; repeat += 1) {
+    if (zeroing !== null && zeroing > 0 && repeat > 1 && (repeat - 1) % each === 0) {
+      record({ kind: 'zeroing', from: now, to: now + zeroing, condition: null, repeat: null });
+      now += zeroing;
+    }
     for (const kind of ['baseline', 'heating', 'cooling', 'settling'] as const) {
       if (trial[kind] <= 0 || (kind === 'settling' && repeat === repeats)) continue;
       record({ kind, from: now, to: now + trial[kind], condition, repeat });

@@ -175,6 +175,14 @@ describe('time line', () => {
     expect(zeroings(1000)).toBe(2);
   });
 
+  test('zeroes between the repeats of a condition that outlasts the drift', () => {
+    // Trials of 100 s with 100 s between: two take 300 s, three 500 s. Five with two a zeroing: before 3 and 5.
+    const line = timeLine([a], { ...frame, repeats: 5, zeroEvery: 400 });
+    const zeroings = line.stretches.filter(({ kind }) => kind === 'zeroing').map(({ from }) => from);
+    expect(zeroings).toEqual([900, 1420, 1940]);
+    expect(line.end).toBe(1020 + 5 * 100 + 4 * 100 + 2 * 120);
+  });
+
   test('leaves out what would run into the reserve, and takes what still fits behind it', () => {
     const long = { condition: { body: 'c', flow: '1' }, trial: { ...trial, cooling: 1000 } };
     const line = timeLine([a, long, b], { ...frame, length: 2340 });
