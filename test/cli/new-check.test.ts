@@ -108,7 +108,7 @@ describe('emberline new and check', () => {
       /experiment\.yaml, line \d+: meter › line › pressure: .*2\.0 bar\(g\).*2\.0 bar\(a\)/,
     );
     expect(second).toMatch(
-      /experiment\.yaml, line \d+: bodies › brass-12 › mass: "7\.71" has no unit.*7\.71 kg/,
+      /experiment\.yaml, line \d+: bodies › brass-12 › mass: "7\.71" has no unit.*7\.71 g/,
     );
     const json = await runCommand(['check', folder, '--json']);
     expect(json.status).toBe(2);
