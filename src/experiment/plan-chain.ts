@@ -1,14 +1,11 @@
-import { BlockAssembler, type ChannelUnit, type Recording } from '../recording/index.ts';
 import {
   type Chain,
   type ChainUncertainty,
+  chainUncertainty,
   type PlatinumClass,
-  platinumResistance,
   type ThermocoupleClass,
   type ThermocoupleType,
   type ToleratedSensor,
-  thermocoupleEmf,
-  toTrace,
 } from '../sensing/index.ts';
 import type { Experiment } from './schema-keys.ts';
 
@@ -39,61 +36,42 @@ export function asRecorded(experiment: Experiment): Experiment {
  * @param hot temperature that it starts from, °C
  */
 export function plannedChain(experiment: Experiment, cold: number, hot: number): ChainUncertainty {
-  const { chain, unit, reading } = describedChain(experiment);
-  return toTrace(recordingOf([reading(cold), reading(hot)], unit), chain).chain;
+  return chainUncertainty(describedChain(experiment), cold, hot);
 }
 
-interface Described {
-  readonly chain: Chain;
-  readonly unit: ChannelUnit;
-  /** What the channel shows at a temperature, °C. */
-  readonly reading: (t: number) => number;
-}
-
-function describedChain(experiment: Experiment): Described {
+function describedChain(experiment: Experiment): Chain {
   const { sensor } = experiment;
   const { thermocouple, resistance } = sensor;
   if (thermocouple !== undefined && recordsVoltage(experiment)) return voltageChain(sensor, thermocouple);
   if (thermocouple === undefined && resistance !== undefined) {
     const nominal = resistance === 'Pt100' ? 100 : 1000;
     const toleranceClass = platinumClass(sensor);
-    return {
-      chain: { kind: 'resistance', nominal, ...(toleranceClass === null ? {} : { toleranceClass }) },
-      unit: 'ohm',
-      reading: (t) => platinumResistance(t, nominal),
-    };
+    return { kind: 'resistance', nominal, ...(toleranceClass === null ? {} : { toleranceClass }) };
   }
   const tolerance = toleratedSensor(sensor);
-  return {
-    chain: { kind: 'degrees', ...(tolerance === null ? {} : { tolerance }) },
-    unit: 'degC',
-    reading: (t) => t,
-  };
+  return { kind: 'degrees', ...(tolerance === null ? {} : { tolerance }) };
 }
 
-function voltageChain(sensor: Sensor, type: ThermocoupleType): Described {
+function voltageChain(sensor: Sensor, type: ThermocoupleType): Chain {
   const { gain = 1, junction } = sensor;
   const known = sensor['junction-uncertainty'];
   const uncertainty = known === undefined ? {} : { standardUncertainty: known };
   const zero = sensor.zero?.value ?? 0;
   const inIce = junction === undefined || junction === 'ice';
-  const end = inIce ? 0 : roomJunction;
   const gainUncertainty = sensor['gain-uncertainty'];
   const zeroUncertainty = sensor.zero?.standardUncertainty ?? null;
   const toleranceClass = thermocoupleClass(sensor);
   return {
-    chain: {
-      kind: 'thermocouple',
-      type,
-      junction: inIce ? { kind: 'ice', ...uncertainty } : { kind: 'fixed', temperature: end, ...uncertainty },
-      gain,
-      zero,
-      ...(gainUncertainty === undefined ? {} : { gainUncertainty }),
-      ...(zeroUncertainty === null ? {} : { zeroUncertainty }),
-      ...(toleranceClass === null ? {} : { toleranceClass }),
-    },
-    unit: 'V',
-    reading: (t) => zero + gain * thermocoupleEmf(type, t, end),
+    kind: 'thermocouple',
+    type,
+    junction: inIce
+      ? { kind: 'ice', ...uncertainty }
+      : { kind: 'fixed', temperature: roomJunction, ...uncertainty },
+    gain,
+    zero,
+    ...(gainUncertainty === undefined ? {} : { gainUncertainty }),
+    ...(zeroUncertainty === null ? {} : { zeroUncertainty }),
+    ...(toleranceClass === null ? {} : { toleranceClass }),
   };
 }
 
@@ -115,35 +93,4 @@ function thermocoupleClass(sensor: Sensor): ThermocoupleClass | null {
 function platinumClass(sensor: Sensor): PlatinumClass | null {
   const text = sensor['tolerance-class'];
   return text === 'AA' || text === 'A' || text === 'B' || text === 'C' ? text : null;
-}
-
-/** The two ends of a span, as a recording of one reading a second. */
-function recordingOf(readings: readonly number[], unit: ChannelUnit): Recording {
-  const assembler = new BlockAssembler(1);
-  readings.forEach((value, i) => {
-    assembler.add(i, value);
-  });
-  const channel = { column: 1, name: 'planned', unit };
-  return {
-    name: 'planned',
-    samples: readings.length,
-    rate: 1,
-    duration: readings.length - 1,
-    startedAt: null,
-    channel,
-    channels: [channel],
-    blocks: assembler.blocks(),
-    companions: [],
-    opening: Float64Array.from(readings),
-    dialect: {
-      encoding: 'utf-8',
-      delimiter: '\t',
-      decimal: '.',
-      thousands: null,
-      firstDataLine: 1,
-      time: { kind: 'none', rateFrom: 'caller' },
-    },
-    preamble: [],
-    remarks: [],
-  };
 }

@@ -1,3 +1,4 @@
+export { chainUncertainty } from './accuracy.ts';
 export {
   type Chain,
   ChainError,

@@ -24,8 +24,8 @@ describe('describeRawNoise', () => {
     const noise = noiseOf({ whiteNoise: 0.2, rate: 200 });
     // 12 000 readings: relative standard error of a deviation 1/sqrt(2 n) = 0.65 %; the split may give a little to
     // the correlated part.
-    expect(Math.abs((noise?.white ?? 0) / 0.2 - 1)).toBeLessThan(0.04);
-    expect(noise?.correlated).toBeLessThan(0.06);
+    expect(Math.abs((noise?.white ?? 0) / 0.2 - 1)).toBeLessThan(0.03);
+    expect(noise?.correlated).toBeLessThan(0.03);
   });
 
   it('splits white from correlated noise and finds the correlation time', () => {

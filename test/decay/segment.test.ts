@@ -47,9 +47,10 @@ function judge(trial: MarkedTrial): Outcome {
 
 /**
  * Least shares of right marks. The study reached 95.7 % for the heat-off over all kinds, 99.9 % for a baseline
- * within 0.1 K, 100 % for the window and 99.5 % for the time constant within 0.6 to 1.6; a slow ramp 80 to 85 %.
+ * within 0.1 K, 100 % for the window and 99.5 % for the time constant within 0.6 to 1.6; a slow ramp 80 to 85 %. Of
+ * the 14 trials with two heatings, two at 1 Hz start heating before a baseline of two seconds is there.
  */
-const leastOf: Partial<Record<Kind, number>> = { 'hand-warmed': 0.6 };
+const leastOf: Partial<Record<Kind, number>> = { 'hand-warmed': 0.7, ramp: 0.85, 'two-heatings': 0.85 };
 
 describe('findSegments on simulated trials', () => {
   const totals = { heatOff: 0, baseline: 0, window: 0, rough: 0 };
@@ -71,7 +72,7 @@ describe('findSegments on simulated trials', () => {
       }
     }
     trials += count;
-    expect(right / count).toBeGreaterThanOrEqual(leastOf[kind] ?? 0.85);
+    expect(right / count).toBeGreaterThanOrEqual(leastOf[kind] ?? 0.9);
   });
 
   it('does so as often as the study of the method, all kinds together', () => {

@@ -48,7 +48,7 @@ describe(`over ${kinds.length * perKind} simulated trials with correlated noise`
   test('the 95 % interval holds the true time constant in 92 to 98 % of them, and in no kind below 86 %', () => {
     const covered = (one: Tried) => holds(one.decay.timeConstant?.interval, one.truth);
     expect(share(tried, covered)).toBeGreaterThanOrEqual(0.92);
-    expect(share(tried, covered)).toBeLessThanOrEqual(0.985);
+    expect(share(tried, covered)).toBeLessThanOrEqual(0.98);
     kinds.forEach((_, k) => {
       // With 64 trials a kind that covers 95 % falls below 86 % once in three hundred times.
       expect(share(tried.slice(k * perKind, (k + 1) * perKind), covered)).toBeGreaterThanOrEqual(0.86);
