@@ -1,11 +1,19 @@
 import { stat } from 'node:fs/promises';
 import { readRecordingFile } from '../recording/files.ts';
 import { type AnalysisWishes, type AnalyzedFile, analyzeFile } from './analysis.ts';
+import { briefHead, briefResult } from './brief.ts';
 import { chainWishes } from './chain-wishes.ts';
 import { figurePaths, writeFigure } from './figure-file.ts';
 import { failureAsJson, resultAsJson } from './json.ts';
 import { presentResult } from './present.ts';
-import { type ExitStatus, inkFor, printableLines, type Surroundings, startProgress } from './terminal.ts';
+import {
+  type ExitStatus,
+  type Ink,
+  inkFor,
+  printableLines,
+  type Surroundings,
+  startProgress,
+} from './terminal.ts';
 import { type AnalyzeOptions, decayWishes, readWishes } from './wishes.ts';
 
 /** Smaller files are read before a bar could be seen, bytes. */
@@ -23,6 +31,8 @@ export async function analyze(
 ): Promise<ExitStatus> {
   const wishes = await gatherWishes(options);
   const figures = options.figure === undefined ? [] : figurePaths(options.figure, paths);
+  const ink = inkFor(surroundings.stdout, surroundings.environment);
+  if (options.brief && !options.json) surroundings.stdout.write(`${briefHead(ink)}\n`);
   let failed = false;
   let repeat = false;
   for (const [i, path] of paths.entries()) {
@@ -31,7 +41,7 @@ export async function analyze(
       if (analyzed.decay.verdict === 'repeat') repeat = true;
       const figure = figures[i] ?? null;
       const undrawn = figure === null ? null : await failureOf(() => writeFigure(figure, analyzed));
-      surroundings.stdout.write(output(analyzed, options, undrawn === null ? figure : null, surroundings));
+      surroundings.stdout.write(output(analyzed, options, undrawn === null ? figure : null, ink));
       if (undrawn !== null) {
         failed = true;
         complain(path, undrawn, surroundings);
@@ -108,14 +118,9 @@ async function sizeOf(path: string): Promise<number> {
   );
 }
 
-function output(
-  analyzed: AnalyzedFile,
-  options: AnalyzeOptions,
-  figure: string | null,
-  { stdout, environment }: Surroundings,
-): string {
+function output(analyzed: AnalyzedFile, options: AnalyzeOptions, figure: string | null, ink: Ink): string {
   if (options.json) return `${JSON.stringify(resultAsJson(analyzed))}\n`;
-  const lines = presentResult(analyzed, inkFor(stdout, environment));
+  const lines = options.brief ? briefResult(analyzed, ink) : presentResult(analyzed, ink);
   if (figure !== null) lines.push(`  figure     ${printableLines(figure)}`, '');
   return `${lines.join('\n')}\n`;
 }

@@ -28,6 +28,9 @@ Examples:
   With the rig, the limits and the protocol of an experiment folder, and a picture:
     emberline analyze recordings/*.txt --experiment . --figure run.svg
 
+  Many recordings, a line each:
+    emberline analyze recordings/*.txt --experiment . --brief
+
   For a program: one JSON object a recording, one a line:
     emberline analyze recordings/*.txt --json > results.jsonl
 
@@ -170,6 +173,7 @@ function analyzeCommand(
   command.optionsGroup('Results:');
   command
     .option('--figure <file>', 'draw trace and fit into a .svg or .png file')
+    .option('--brief', 'a line a recording, and the codes of what is to be looked at')
     .option('--json', 'one JSON object a recording, one a line; times in s, temperatures in degrees Celsius')
     .action(action);
 }

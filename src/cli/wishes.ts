@@ -33,6 +33,7 @@ export interface AnalyzeOptions {
   readonly endFraction?: string;
   readonly mains?: '50' | '60';
   readonly figure?: string;
+  readonly brief?: boolean;
   readonly json?: boolean;
 }
 
