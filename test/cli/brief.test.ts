@@ -1,3 +1,5 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { runCommand } from './run.ts';
@@ -18,6 +20,14 @@ test('lists recordings a line each, and what is to be looked at by its codes', a
 });
 
 test('a recording without a time constant still has its line', async () => {
-  const { stdout } = await runCommand(['analyze', good, '--brief', '--ambient', '55 degC']);
-  expect(stdout.trimEnd().split('\n')[1]).toContain('brass-12_120.txt');
+  const folder = mkdtempSync(join(tmpdir(), 'emberline-brief-'));
+  const flat = join(folder, 'flat.txt');
+  const rows = Array.from({ length: 2000 }, (_, i) => `${(i / 100).toFixed(2)}\t${20 + (i % 7) / 100}`);
+  writeFileSync(flat, ['time s\tsphere degC', ...rows].join('\n'));
+  const { status, stdout } = await runCommand(['analyze', flat, '--brief']);
+  rmSync(folder, { recursive: true });
+  expect(status).toBe(1);
+  const [, line = '', codes = ''] = stdout.split('\n');
+  expect(line).toMatch(/flat\.txt +none +repeat$/);
+  expect(codes).toContain('heating-missing');
 });
