@@ -1,5 +1,6 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { RandomGenerator } from 'pure-rand/types/RandomGenerator';
 
 /** A stream of random numbers that is the same on every machine for the same seed. */
 export interface Random {
@@ -29,7 +30,15 @@ function scatter(seed: number): number {
  * @param seed any integer; equal seeds give equal streams
  */
 export function seededRandom(seed: number): Random {
-  const generator = xoroshiro128plus(scatter(seed));
+  return randomFrom(xoroshiro128plus(scatter(seed)));
+}
+
+/**
+ * A stream from a generator of random bits.
+ *
+ * @param generator that nothing else draws from
+ */
+export function randomFrom(generator: RandomGenerator): Random {
   let spare: number | null = null;
   const uniform = () => uniformFloat64(generator);
   for (let i = 0; i < discarded; i++) uniform();
