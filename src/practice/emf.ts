@@ -1,16 +1,12 @@
-import {
-  type ReferenceSegment,
-  referenceSegments,
-  type ThermocoupleType,
-  typeKExponential,
-} from '../sensing/index.ts';
+import { referenceSegments, type ThermocoupleType, typeKExponential } from '../sensing/index.ts';
 
 const voltsPerMillivolt = 1e-3;
 
-/** A value and its derivative. */
+/** A value, its derivative, and which stretch of the published functions they come from. */
 interface Jet {
   readonly value: number;
   readonly slope: number;
+  readonly stretch: number;
 }
 
 /**
@@ -26,7 +22,8 @@ export function emfAt(type: ThermocoupleType, t: number): number {
 
 /** Emf, V, and Seebeck coefficient, V/K. */
 function emfJet(type: ThermocoupleType, t: number): Jet {
-  const { coefficients } = segmentAt(type, t);
+  const stretch = stretchAt(type, t);
+  const coefficients = referenceSegments[type][stretch]?.coefficients ?? [];
   let value = 0;
   let slope = 0;
   for (let k = coefficients.length - 1; k >= 0; k--) {
@@ -39,18 +36,18 @@ function emfJet(type: ThermocoupleType, t: number): Jet {
     value += term;
     slope += 2 * rate * (t - centre) * term;
   }
-  return { value: value * voltsPerMillivolt, slope: slope * voltsPerMillivolt };
+  return { value: value * voltsPerMillivolt, slope: slope * voltsPerMillivolt, stretch };
 }
 
-function segmentAt(type: ThermocoupleType, t: number): ReferenceSegment {
-  const segment = referenceSegments[type].find(({ from, to }) => t >= from && t <= to);
-  if (segment === undefined) {
+function stretchAt(type: ThermocoupleType, t: number): number {
+  const stretch = referenceSegments[type].findIndex(({ from, to }) => t >= from && t <= to);
+  if (stretch < 0) {
     const { from, to } = rangeOf(type);
     throw new RangeError(
       `A type ${type} thermocouple has no emf at ${t} °C: its reference function goes from ${from} to ${to} °C.`,
     );
   }
-  return segment;
+  return stretch;
 }
 
 function rangeOf(type: ThermocoupleType): { from: number; to: number } {
@@ -116,7 +113,9 @@ export function tabulatedMistake(
   const jet = (t: number): Jet => {
     const emf = emfJet(junction, t);
     const value = temperatureAt(setTo, emf.value);
-    return { value, slope: emf.slope / emfJet(setTo, value).slope };
+    const shown = emfJet(setTo, value);
+    const stretch = emf.stretch * referenceSegments[setTo].length + shown.stretch;
+    return { value, slope: emf.slope / shown.slope, stretch };
   };
   return tabulate(jet, from, to);
 }
@@ -139,9 +138,12 @@ function tabulate(jet: (t: number) => Jet, from: number, to: number): Tabulated 
   );
   const values = Float64Array.from(nodes, ({ value }) => value);
   const slopes = Float64Array.from(nodes, ({ slope }) => slope * width);
+  // The published stretches meet at an angle, type N by 0.2 µV/K: no cubic goes around that corner.
+  const cornered = Uint8Array.from(nodes, ({ stretch }, i) => (nodes[i + 1]?.stretch === stretch ? 0 : 1));
   return (t) => {
     const at = (t - from) / width;
     const i = Math.min(Math.max(Math.floor(at), 0), cells - 1);
+    if (cornered[i] === 1) return jet(t).value;
     const x = at - i;
     const a = values[i] ?? Number.NaN;
     const b = values[i + 1] ?? Number.NaN;

@@ -21,7 +21,7 @@ export {
   thermocoupleReference,
   thermocoupleTemperature,
 } from './thermocouple.ts';
-export { type ReferenceSegment, referenceSegments, typeKExponential } from './thermocouple-reference.ts';
+export { referenceSegments, typeKExponential } from './thermocouple-reference.ts';
 export {
   type Conversion,
   type OutOfRange,
