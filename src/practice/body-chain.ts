@@ -46,8 +46,8 @@ const fewestShells = 4;
 const mostShells = 120;
 
 /** First cell of a stem in its fin length 1/m, growth of the cells away from the body, fewest cells. */
-const firstCell = 0.08;
-const cellGrowth = 1.12;
+const firstCell = 0.12;
+const cellGrowth = 1.2;
 const fewestCells = 6;
 /** A fin's end is not felt from this many fin lengths: tanh(9) = 1 - 3e-8. */
 const endlessFin = 9;
@@ -95,18 +95,28 @@ function sphereNodes(body: SimulatedBody, shells: number): { nodes: Node[]; surf
   return { nodes, surfaceCapacity: perVolume * (ball(shells * step) - ball((shells - 0.5) * step)) };
 }
 
-/** Nodes of a stem from its end to the one next to the body, and what its first half cell gives to the surface. */
+/** tanh(x)/x and x/sinh(x), 1 at 0. */
+const tanhOver = (x: number) => (x === 0 ? 1 : Math.tanh(x) / x);
+const overSinh = (x: number) => (x === 0 ? 1 : x / Math.sinh(x));
+
+/**
+ * Nodes of a stem from its end to the one next to the body, and what its first half cell gives to the surface. A cell
+ * of width w conducts k A m/sinh(m w) and gives up k A m tanh(m w/2) at each end, which is exact for a steady fin in
+ * the unchanged jet; its capacity goes with what it gives up, so that it cools at the stem's own rate.
+ */
 function stemNodes(stem: SimulatedStem, range: CoefficientRange): { nodes: Node[]; base: Node } {
   const section = (Math.PI * stem.diameter ** 2) / 4;
-  const capacity = stem.density * stem.specificHeat * section;
-  const loss = stem.coefficient * Math.PI * stem.diameter;
+  const m = finParameter(stem, 1);
   const widths = stemCells(stem, range);
-  const node = (inner: number, outer: number): Node => ({
-    parent: -1,
-    link: inner > 0 ? (stem.conductivity * section) / inner : 0,
-    capacity: (capacity * (inner + outer)) / 2,
-    stemLoss: (loss * (inner + outer)) / 2,
-  });
+  const node = (inner: number, outer: number): Node => {
+    const held = (inner * tanhOver((m * inner) / 2) + outer * tanhOver((m * outer) / 2)) / 2;
+    return {
+      parent: -1,
+      link: inner > 0 ? (stem.conductivity * section * overSinh(m * inner)) / inner : 0,
+      capacity: stem.density * stem.specificHeat * section * held,
+      stemLoss: stem.coefficient * Math.PI * stem.diameter * held,
+    };
+  };
   const outwards = widths.map((width, j) => node(width, widths[j + 1] ?? 0));
   return { nodes: outwards.reverse(), base: node(0, widths[0] ?? 0) };
 }

@@ -19,8 +19,8 @@ export interface StepRule {
   readonly growth: number;
 }
 
-/** Error of a temperature about 2e-6 of the step from the first, 4e-5 of a quickly settling part from the second. */
-export const usualSteps: StepRule = { perTimeConstant: 150, growth: 0.05 };
+/** Error of a temperature about 4e-6 of the step from the first, 4e-5 of a quickly settling part from the second. */
+export const usualSteps: StepRule = { perTimeConstant: 100, growth: 0.05 };
 
 /** First step after a jump, over the longest. */
 const firstStep = 1 / 200;
