@@ -22,12 +22,16 @@ export interface StepRule {
 /** Error of a temperature about 4e-6 of the step from the first, 4e-5 of a quickly settling part from the second. */
 export const usualSteps: StepRule = { perTimeConstant: 100, growth: 0.05 };
 
-/** First step after a jump, over the longest. */
+/** First step after a jump, over the longest while the body settles. */
 const firstStep = 1 / 200;
 /** Longest step over the length of all that is followed. */
 const longestShare = 1 / 100;
+/** Time constants after which a body has settled to 5e-5, and steps may grow again if nothing else happens. */
+const settledAfter = 10;
+/** Longest step of a body that is driven by chance, over its time constant. */
+const drivenShare = 1 / 10;
 /** More steps than this are a slip in a number of the trial. */
-const mostSteps = 3_000_000;
+const mostSteps = 1_000_000;
 
 /** Heat that the body loses for each kelvin at coefficients, W/K; radiation at a surface temperature, °C. */
 function lossPerKelvin(model: BodyModel, segment: AirSegment, surface: number): number {
@@ -41,23 +45,44 @@ function lossPerKelvin(model: BodyModel, segment: AirSegment, surface: number): 
   return chain.area * (segment.coefficient + radiation) + stems;
 }
 
-/** Longest step in a segment, s. */
-function longestStep(
+/** How long steps may be in a segment, s. */
+interface StepLimits {
+  readonly timeConstant: number;
+  /** While the body settles. */
+  readonly settling: number;
+  /** Ever. */
+  readonly longest: number;
+}
+
+function stepLimits(
   model: BodyModel,
   segment: AirSegment,
   hottest: number,
   disturbances: Disturbances,
   rule: StepRule,
   span: number,
-): number {
+): StepLimits {
   const { body } = model;
   const capacity = (body.density * body.specificHeat * Math.PI * body.diameter ** 3) / 6;
   const timeConstant = capacity / lossPerKelvin(model, segment, hottest);
-  return Math.min(
-    timeConstant / rule.perTimeConstant,
-    disturbances.longestStep(segment),
-    span * longestShare,
-  );
+  const chance = disturbances.longestStep(segment);
+  const followed = Number.isFinite(chance) ? Math.min(chance, timeConstant * drivenShare) : chance;
+  const longest = Math.min(followed, span * longestShare);
+  return { timeConstant, settling: Math.min(longest, timeConstant / rule.perTimeConstant), longest };
+}
+
+/** Step at a time since the last jump, s. */
+function stepAt(limits: StepLimits, rule: StepRule, since: number): number {
+  const starting = Math.max(limits.settling * firstStep, rule.growth * since);
+  if (starting < limits.settling) return starting;
+  const settled = (rule.growth / 2) * (since - settledAfter * limits.timeConstant);
+  return Math.min(limits.longest, Math.max(limits.settling, settled));
+}
+
+/** About how many steps a segment takes. */
+function stepsOf(limits: StepLimits, segment: AirSegment): number {
+  const length = segment.to - segment.from;
+  return Math.min(length, settledAfter * limits.timeConstant) / limits.settling + length / limits.longest;
 }
 
 /** What of a run is known at its end. */
@@ -68,8 +93,8 @@ export interface RunSummary {
 
 /**
  * Follows a body through segments of air, and adds the junction's temperature at each step to a curve. The steps grow
- * with the time since the last jump, up to a share of the body's time constant and of the correlation times; they
- * depend on the trial alone. The adhesive gives way at the end of the step in which the middle passes the temperature.
+ * with the time since the last jump, up to a share of the body's time constant until it has settled, and of the
+ * correlation times; they depend on the trial alone. The adhesive gives way at the end of the step in which the middle passes the temperature.
  *
  * @param state at the start; changed to that at the end
  * @param until stops early once the junction is colder, °C
@@ -90,19 +115,19 @@ export function followAir(
   let peak = state.temperatures[0] ?? Number.NaN;
   let steps = 0;
   for (const segment of segments) {
-    const longest = longestStep(model, segment, hottest, disturbances, rule, span);
-    steps += (segment.to - segment.from) / longest;
+    const limits = stepLimits(model, segment, hottest, disturbances, rule, span);
+    steps += stepsOf(limits, segment);
     if (!(steps <= mostSteps)) {
       throw new RangeError(
-        `a trial of ${span} s takes steps of ${longest.toPrecision(3)} s, more than ${mostSteps} of them: give the body ` +
-          'more mass, the fluctuations a longer correlation time, or the recording less time',
+        `a trial of ${span} s takes steps of ${limits.settling.toPrecision(3)} s, more than ${mostSteps} of them: give the ` +
+          'body more mass, the fluctuations a longer correlation time, or the recording less time',
       );
     }
     curve.push(segment.from, state.junction, junctionSlope(chain, state));
     let time = segment.from;
     while (time < segment.to) {
       const left = segment.to - time;
-      const wanted = Math.min(longest, Math.max(longest * firstStep, rule.growth * (time - segment.from)));
+      const wanted = stepAt(limits, rule, time - segment.from);
       const step = left <= wanted ? left : Math.min(wanted, left / 2);
       const end = left <= wanted ? segment.to : time + step;
       disturbances.goOn(segment, step);
