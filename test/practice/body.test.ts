@@ -47,13 +47,16 @@ describe('a sphere against the series solution', () => {
   test('at its middle, to 1e-4 of the step, at Bi = h r/k up to 1.5', () => {
     // Both tables: Carslaw & Jaeger, 1959, 9.4, evaluated apart from this project.
     const rows = [...table('sphere-series.csv'), ...table('sphere-centre.csv')].filter(
-      (row) => row.number('biot') <= 1.5 && row.number('fourier') <= 10,
+      (row) => row.number('biot') <= 1.5,
     );
     expect(rows.length).toBeGreaterThan(20);
-    for (const row of rows) {
-      const fourier = row.number('fourier');
-      const junction = sphere(row.number('biot'), fourier, 1);
-      expect(Math.abs(errorFraction(junction[1]) - row.number('centre'))).toBeLessThan(1e-4);
+    for (const biot of new Set(rows.map((row) => row.number('biot')))) {
+      // All Fourier numbers of the tables are multiples of 0.05 up to 5.
+      const junction = sphere(biot, 5, 100);
+      for (const row of rows.filter((r) => r.number('biot') === biot)) {
+        const at = errorFraction(junction[Math.round(row.number('fourier') * 20)]);
+        expect(Math.abs(at - row.number('centre'))).toBeLessThan(1e-4);
+      }
     }
   });
 
@@ -321,7 +324,7 @@ describe('invariances', () => {
           expect(truth.peak).toBeLessThan(120 + 1e-6);
         },
       ),
-      { seed: 5, numRuns: 40 },
+      { seed: 5, numRuns: 25 },
     );
   });
 });
