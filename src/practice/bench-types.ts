@@ -94,7 +94,10 @@ export interface SimulatedChain {
   /** Noise of a reading before the converter, referred to temperature. */
   readonly whiteNoise: number;
   /** Noise of the signal with memory, referred to temperature, K and s; several add up. */
-  readonly correlatedNoise: readonly { readonly standardDeviation: number; readonly correlationTime: number }[];
+  readonly correlatedNoise: readonly {
+    readonly standardDeviation: number;
+    readonly correlationTime: number;
+  }[];
   /** Amplitude of the mains hum, K, and mains frequency, Hz. */
   readonly hum: { readonly amplitude: number; readonly frequency: number };
   /** What the zero adds at the start, K, and its drift, K/s, as seen in temperature. */
@@ -139,20 +142,34 @@ export type DialectName =
   | 'comma-header'
   | 'semicolon-comma'
   | 'bare-column'
+  | 'headed-column'
   | 'unit-row'
+  | 'name-comment-unit'
   | 'key-values'
+  | 'comment-block'
   | 'date-time'
+  | 'date-and-time'
   | 'time-of-day'
+  | 'past-midnight'
+  | 'clock-put-back'
+  | 'repeated-stamps'
   | 'milliseconds'
+  | 'minutes'
   | 'sample-number'
   | 'byte-order-mark'
   | 'utf-16'
   | 'trailing-delimiter'
+  | 'unnamed-column'
   | 'restarted'
   | 'overload-words'
+  | 'indefinite-words'
+  | 'overload-numbers'
   | 'spaces'
   | 'cut-last-line'
-  | 'second-channel';
+  | 'blank-lines'
+  | 'second-channel'
+  | 'reference-first'
+  | 'cycle-counter';
 
 /** How the recording is sampled and written. */
 export interface SimulatedLogger {

@@ -45,19 +45,26 @@ const fromCelsius = {
 } as const;
 
 function toDegrees(values: Float64Array, output: Degrees): void {
-  const { mistaken, range, step } = output;
-  const shown = fromCelsius[output.unit];
+  const { mistaken } = output;
   const seen =
     mistaken === null || values.length === 0
       ? null
       : tabulatedMistake(mistaken.junction, mistaken.setTo, ...extremes(values));
+  const show = display(output);
   for (let i = 0; i < values.length; i++) {
-    let t = values[i] ?? Number.NaN;
-    if (seen !== null) t = seen(t);
-    if (range !== null) t = Math.min(Math.max(t, range.from), range.to);
-    const value = shown(t);
-    values[i] = step > 0 ? step * Math.round(value / step) : value;
+    const t = values[i] ?? Number.NaN;
+    values[i] = show(seen === null ? t : seen(t));
   }
+}
+
+/** Limits degrees to the range and rounds them to the step of the logged unit. */
+function display(output: Degrees): (t: number) => number {
+  const { range, step } = output;
+  const shown = fromCelsius[output.unit];
+  return (t) => {
+    const value = shown(range === null ? t : Math.min(Math.max(t, range.from), range.to));
+    return step > 0 ? step * Math.round(value / step) : value;
+  };
 }
 
 const perVolt = { V: 1, mV: 1e3, uV: 1e6 } as const;
@@ -105,4 +112,19 @@ function extremes(values: Float64Array): [from: number, to: number] {
     if (value > to) to = value;
   }
   return [from, to];
+}
+
+/** Lowest and highest reading that the logger can give, in the unit of the output; null where there is no limit. */
+export function outputLimits(
+  output: SimulatedOutput,
+): { readonly low: number; readonly high: number } | null {
+  if (output.range === null) return null;
+  const { from, to } = output.range;
+  if (output.kind === 'degrees') {
+    const show = display(output);
+    return { low: show(from), high: show(to) };
+  }
+  const convert = converter(output);
+  const scale = perVolt[output.unit];
+  return { low: convert(from) * scale, high: convert(to) * scale };
 }
