@@ -1,0 +1,49 @@
+/**
+ * Proves the intervals over simulated recordings and writes docs/proof.md. Run with `npm run prove`, or for a few
+ * minutes with `npm run prove -- --quick`, which writes to the terminal only. `--seed 2` takes another seed, `--only
+ * bead` the kinds whose names hold a text.
+ */
+import { writeFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { startProgress } from '../src/cli/terminal.ts';
+import { workTogether } from './prove/crew.ts';
+import { jobsOf } from './prove/jobs.ts';
+import { proofOf, recordingsIn } from './prove/proof.ts';
+import { reportOf } from './prove/report.ts';
+
+const { values } = parseArgs({
+  options: {
+    quick: { type: 'boolean', default: false },
+    seed: { type: 'string', default: '1' },
+    only: { type: 'string', default: '' },
+    workers: { type: 'string', default: String(availableParallelism()) },
+  },
+});
+const seed = wholeNumber('--seed', values.seed);
+const workers = Math.max(1, wholeNumber('--workers', values.workers));
+/** A quick run takes so many of the recordings of a full one. */
+const share = values.quick ? 0.15 : 1;
+
+const jobs = jobsOf(share, values.only);
+const total = jobs.reduce((sum, { count }) => sum + count, 0);
+const started = performance.now();
+const surroundings = { stdout: process.stdout, stderr: process.stderr, environment: process.env };
+const progress = await startProgress(surroundings, total, `${total} recordings`);
+const worker = new URL('prove-worker.js', import.meta.url);
+const done = await workTogether(jobs, worker, { seed, workers }, progress.update);
+progress.stop();
+
+const proof = proofOf(done, { seed, quick: values.quick });
+const report = reportOf(proof);
+const minutes = (performance.now() - started) / 60_000;
+if (values.quick || values.only !== '') console.log(report);
+else writeFileSync(join('docs', 'proof.md'), report);
+console.log(`${recordingsIn(proof)} recordings in ${minutes.toFixed(1)} minutes, ${workers} workers.`);
+
+function wholeNumber(option: string, text: string): number {
+  const value = Number(text);
+  if (Number.isInteger(value) && value >= 0 && value < 2 ** 31) return value;
+  throw new RangeError(`${option} ${text}: write a whole number.`);
+}
