@@ -11,7 +11,7 @@ export const preambles = {
     rate: true,
     unit: false,
   },
-  interval: {
+  unlabelled: {
     lines: (f) => [`${f.bench}`, `Recording begun ${f.date} ${f.time}`, `Rate ${f.rate} Hz`, ''],
     rate: true,
     unit: false,

@@ -203,7 +203,7 @@ export const layouts: Readonly<Record<DialectName, Layout>> = {
     ...plain,
     about: 'columns lined up with spaces',
     delimiter: ' ',
-    preamble: preambles.interval,
+    preamble: preambles.unlabelled,
     header: headers.joined,
     units: 'letters',
     width: 14,

@@ -61,7 +61,7 @@ const leftOut: Partial<Record<DialectName, number>> = {
 
 const volts: BenchReadings = simulateRecording({
   ...benchTrial,
-  length: 90,
+  length: 60,
   chain: {
     ...benchTrial.chain,
     output: {
