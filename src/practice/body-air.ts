@@ -52,8 +52,7 @@ export function airSegments(trial: BenchTrial, start: number, end: number): AirS
     const from = times[k] ?? start;
     const heating: Heating | null = heatings.find((h) => h.from <= from && from < h.to) ?? null;
     lastHeating = heating ?? lastHeating;
-    const jet = air.coefficient * (change !== null && from >= change.at ? change.factor : 1);
-    const coefficient = heating === null ? jet : heating.coefficient;
+    const jet = change !== null && from >= change.at ? change.factor : 1;
     const segment = {
       from,
       to,
@@ -65,13 +64,8 @@ export function airSegments(trial: BenchTrial, start: number, end: number): AirS
         time: heating === null ? (lastHeating?.tail ?? 0) : heating.rise,
       },
       wander: heating === null ? null : heating.wander,
-      coefficient,
-      stemFactor:
-        heating === null && change !== null && from >= change.at
-          ? change.factor
-          : heating === null
-            ? 1
-            : stemFactor(trial, heating.coefficient),
+      coefficient: heating === null ? air.coefficient * jet : heating.coefficient,
+      stemFactor: heating === null ? jet : stemFactor(trial, heating.coefficient),
     };
     segments.push(segment);
     excess = streamExcess(segment, to);

@@ -79,11 +79,11 @@ function cleanCurve(
   rule: StepRule,
 ): Curve {
   const curve = new Curve();
+  // Cut from heat-off on, the air knows of no hot stream before.
   const segments = airSegments(trial, heatOff, cleanEnd(trial, model, heatOff, state.lag)).map((segment) => ({
     ...segment,
     level: coolingAir,
     drift: 0,
-    excess: { start: 0, end: 0, time: 0 },
   }));
   const until = coolingAir + lowest * (state.junction - coolingAir);
   followAir(model, state, segments, undisturbed, curve, rule, until);

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { simulateBody } from '../../src/practice/body.ts';
+import { airSegments, createDisturbances } from '../../src/practice/body-air.ts';
 import { usualSteps } from '../../src/practice/body-run.ts';
 import { type Random, seededRandom } from '../../src/practice/random.ts';
 import { table } from '../reference/tables.ts';
@@ -162,6 +163,7 @@ describe('a body of one temperature against closed forms', () => {
     expect(slope(60, 100) * lumped(150)).toBeCloseTo(1, 4);
     expect(slope(100, 150) * lumped(300)).toBeCloseTo(1, 4);
     expect(junction[0]).toBeCloseTo(20, 7);
+    expect(junction[99]).toBeCloseTo(20, 7);
     expect(junction.at(-1)).toBeCloseTo(19.5, 3);
     expect(truth.coolingAir).toBe(19.5);
   });
@@ -395,6 +397,25 @@ describe('chance', () => {
     // sqrt(2/300) = 8 %; the mean within four of its standard errors.
     expect(Math.abs((variance * tau * tau) / integral - 1)).toBeLessThan(0.25);
     expect(Math.abs(mean)).toBeLessThan(4 * Math.sqrt(variance / 300));
+  });
+
+  test('fluctuating coefficients keep their mean and have their spread', () => {
+    const relative = 0.4;
+    const trial = plainBenchTrial({ air: { coefficientFluctuation: { relative, correlationTime: 1 } } });
+    const [segment] = airSegments(trial, 0, 10);
+    const disturbances = createDisturbances(trial, seededRandom(8));
+    if (segment === undefined) throw new Error('no segment');
+    const factors = Array.from({ length: 10_000 }, (_, i) => {
+      disturbances.goOn(segment, 20);
+      const { coefficient, stemFactor } = disturbances.at(segment, i, 1);
+      expect(coefficient / 150).toBeCloseTo(stemFactor, 12);
+      return stemFactor;
+    });
+    const mean = factors.reduce((sum, x) => sum + x, 0) / factors.length;
+    const variance = factors.reduce((sum, x) => sum + (x - mean) ** 2, 0) / factors.length;
+    // Log-normal: mean 1, variance exp(s²) - 1; four standard errors of the mean.
+    expect(Math.abs(mean - 1)).toBeLessThan((4 * 0.4166) / 100);
+    expect(Math.abs(variance / Math.expm1(relative ** 2) - 1)).toBeLessThan(0.12);
   });
 
   test('a wandering hand changes the heating and leaves the rest', () => {

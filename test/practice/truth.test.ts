@@ -147,6 +147,25 @@ describe('truth of a trial', () => {
     expect(truthOf({ length: 50 }).endFraction).toBe(1);
   });
 
+  test('the end counts from the air as it is then, with drift', () => {
+    const drift = 2e-3;
+    const truth = truthOf({
+      air: { drift },
+      body: { conductivity: 1e6 },
+      heating: { coefficient: 1e5 },
+      length: 900,
+    });
+    const lumped = (8500 * 380 * 12e-3) / 6 / 150;
+    // Nothing is left but the lag behind the drift, over a step of 100 K.
+    expect(truth.endFraction).toBeCloseTo((-drift * lumped) / 100, 6);
+  });
+
+  test('a hot stream that dies away slowly leaves the time constant of one temperature alone', () => {
+    const changes: TrialChanges = { body: { conductivity: 1e6 }, heating: { from: 0, to: 100, tail: 15 } };
+    const lumped = (8500 * 380 * 12e-3) / 6 / 150;
+    expect((truthOf(changes).timeConstant ?? 0) / lumped).toBeCloseTo(1, 4);
+  });
+
   test('the cooling that counts is the last', () => {
     const first = { from: 10, to: 30, stream: 300, coefficient: 400, rise: 0, tail: 0, wander: 0 };
     const truth = truthOf({ heatings: [first, { ...first, from: 100, to: 120, stream: 100 }] });
