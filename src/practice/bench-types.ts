@@ -106,6 +106,14 @@ export interface SimulatedChain {
   readonly output: SimulatedOutput;
 }
 
+/** A logger that is set to another type than the junction's, and adds the emf of its terminals by that type. */
+export interface MistakenType {
+  readonly junction: ThermocoupleType;
+  readonly setTo: ThermocoupleType;
+  /** Temperature of the logger's terminals, °C; it shows a junction of that temperature rightly. */
+  readonly terminals: number;
+}
+
 /** What the logger is given. */
 export type SimulatedOutput =
   /** Degrees from a logger that knows the sensor; `step` in the logged unit, 0 for none. */
@@ -115,8 +123,8 @@ export type SimulatedOutput =
       readonly step: number;
       /** Readings are held at the ends of this range, in °C. */
       readonly range: { readonly from: number; readonly to: number } | null;
-      /** The junction's type, and the type that the logger was set to; null for a logger that is set rightly. */
-      readonly mistaken: { readonly junction: ThermocoupleType; readonly setTo: ThermocoupleType } | null;
+      /** Null for a logger that is set to the junction's own type. */
+      readonly mistaken: MistakenType | null;
     }
   /** A voltage: zero + gain × (E(junction) − E(reference junction)). */
   | {

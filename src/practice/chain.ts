@@ -47,9 +47,7 @@ const fromCelsius = {
 function toDegrees(values: Float64Array, output: Degrees): void {
   const { mistaken } = output;
   const seen =
-    mistaken === null || values.length === 0
-      ? null
-      : tabulatedMistake(mistaken.junction, mistaken.setTo, ...extremes(values));
+    mistaken === null || values.length === 0 ? null : tabulatedMistake(mistaken, ...extremes(values));
   const show = display(output);
   for (let i = 0; i < values.length; i++) {
     const t = values[i] ?? Number.NaN;

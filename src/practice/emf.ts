@@ -1,4 +1,5 @@
 import { referenceSegments, type ThermocoupleType, typeKExponential } from '../sensing/index.ts';
+import type { MistakenType } from './bench-types.ts';
 
 const voltsPerMillivolt = 1e-3;
 
@@ -96,23 +97,23 @@ export function tabulatedEmf(type: ThermocoupleType, from: number, to: number): 
 
 /**
  * What a logger set to one type shows of a junction of another, °C, for many temperatures of the junction: the
- * temperature at which the type that the logger takes it for has the junction's emf.
+ * temperature at which the type that the logger takes it for has the emf between junction and terminals, with what that
+ * type has at the terminals added.
  *
- * @param junction the true type
- * @param setTo the type that the logger is set to
+ * @param mistaken the two types, and the temperature of the terminals
  * @param from lowest temperature of the junction that will be asked for, °C
  * @param to highest
  * @throws RangeError where one of the two reference functions does not reach so far
  */
 export function tabulatedMistake(
-  junction: ThermocoupleType,
-  setTo: ThermocoupleType,
+  { junction, setTo, terminals }: MistakenType,
   from: number,
   to: number,
 ): Tabulated {
+  const added = emfAt(setTo, terminals) - emfAt(junction, terminals);
   const jet = (t: number): Jet => {
     const emf = emfJet(junction, t);
-    const value = temperatureAt(setTo, emf.value);
+    const value = temperatureAt(setTo, emf.value + added);
     const shown = emfJet(setTo, value);
     const stretch = emf.stretch * referenceSegments[setTo].length + shown.stretch;
     return { value, slope: emf.slope / shown.slope, stretch };

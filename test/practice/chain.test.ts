@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { BenchTrial, SimulatedChain, SimulatedOutput } from '../../src/practice/bench-types.ts';
 import { throughChain } from '../../src/practice/chain.ts';
+import { emfAt } from '../../src/practice/emf.ts';
 import { streamsOf } from '../../src/practice/streams.ts';
 import { table } from '../reference/tables.ts';
 import { benchTrial } from './bench.ts';
@@ -79,11 +80,20 @@ describe('degrees', () => {
     // 175; type J from memory of the printed table).
     const [seen] = logged(
       [100],
-      trialWith({ output: { ...degrees, mistaken: { junction: 'K', setTo: 'J' } } }),
+      trialWith({ output: { ...degrees, mistaken: { junction: 'K', setTo: 'J', terminals: 0 } } }),
     );
     expect(seen).toBeGreaterThan(78);
     expect(seen).toBeLessThan(79);
   });
+});
+
+test('a logger set to a mistaken type shows a junction at the temperature of its terminals rightly', () => {
+  const mistaken = { junction: 'K', setTo: 'J', terminals: 22 } as const;
+  const [cold, hot] = logged([22, 100], trialWith({ output: { ...degrees, mistaken } }));
+  expect(cold).toBeCloseTo(22, 6);
+  // Loop law: what is added at the terminals is the other type's emf there.
+  const expected = emfAt('K', 100) - emfAt('K', 22) + emfAt('J', 22);
+  expect(emfAt('J', hot ?? Number.NaN)).toBeCloseTo(expected, 9);
 });
 
 describe('volts', () => {

@@ -76,7 +76,7 @@ describe('a logger set to another type', () => {
   // By the printed tables of NIST Monograph 175: 22 °C and 90 °C of type K are 0.879 and 3.682 mV. Type J has 0.866
   // and 0.916 mV at 17 and 18 °C, 3.650 and 3.703 mV at 70 and 71 °C (from memory of the printed tables).
   test('reads type K as type J between the neighbours that the printed tables give', () => {
-    const seen = tabulatedMistake('K', 'J', 15, 100);
+    const seen = tabulatedMistake({ junction: 'K', setTo: 'J', terminals: 0 }, 15, 100);
     expect(emfAt('J', seen(22)) * 1e3).toBeCloseTo(0.879, 3);
     expect(emfAt('J', seen(90)) * 1e3).toBeCloseTo(3.682, 3);
     expect(seen(22)).toBeGreaterThan(17);
@@ -92,7 +92,7 @@ describe('a logger set to another type', () => {
     ['J', 'E'],
     ['N', 'S'],
   ] as const)('of type %s read as %s: the emf is that of the junction', (junction, setTo) => {
-    const seen = tabulatedMistake(junction, setTo, 5, 180);
+    const seen = tabulatedMistake({ junction, setTo, terminals: 0 }, 5, 180);
     for (let t = 5; t <= 180; t += 0.37) {
       // 1e-4 K of the smaller Seebeck coefficients is about 5e-10 V.
       expect(Math.abs(emfAt(setTo, seen(t)) - emfAt(junction, t))).toBeLessThan(5e-11);
@@ -101,11 +101,11 @@ describe('a logger set to another type', () => {
   });
 
   test('of its own type shows the temperature', () => {
-    const seen = tabulatedMistake('T', 'T', 21, 21);
+    const seen = tabulatedMistake({ junction: 'T', setTo: 'T', terminals: 0 }, 21, 21);
     expect(seen(21)).toBeCloseTo(21, 9);
   });
 
   test('shows nothing where that type has no such emf', () => {
-    expect(() => tabulatedMistake('E', 'R', 20, 900)).toThrow('type R');
+    expect(() => tabulatedMistake({ junction: 'E', setTo: 'R', terminals: 0 }, 20, 900)).toThrow('type R');
   });
 });
