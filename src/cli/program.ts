@@ -4,6 +4,7 @@ import { checkCommand } from './check-command.ts';
 import { compareCommand } from './compare-command.ts';
 import { newCommand } from './new-command.ts';
 import { planCommand } from './plan-command.ts';
+import { practiceCommand } from './practice-command.ts';
 import { predictCommand } from './predict-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
 import type { AnalyzeOptions } from './wishes.ts';
@@ -85,6 +86,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   compareCommand(program, async (folder, recordings, options) => {
     const { compareFolder } = await import('./compare-folder.ts');
     status = await compareFolder(folder, recordings, options, surroundings);
+  });
+  practiceCommand(program, async (folder, options) => {
+    const { practice } = await import('./practice-folder.ts');
+    status = await practice(folder, options, surroundings);
   });
   try {
     await program.parseAsync([...words], { from: 'user' });

@@ -28,7 +28,4 @@ export {
   type PracticeWishes,
 } from './set-types.ts';
 export { practiceTask } from './task.ts';
-export { type LoggerText, loggerText } from './text.ts';
-export { type ThornwickRecording, thornwickRecordings } from './thornwick.ts';
-export { plainTrial, simulateTrial, type Trial, type TrialSettings } from './trial.ts';
 export { recordingBytes } from './write-recording.ts';
