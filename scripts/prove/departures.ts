@@ -16,10 +16,12 @@ const slowRod: SimulatedStem = { ...steel, diameter: 0.005, length: 0.08, coeffi
 const rod: SimulatedStem = { ...steel, diameter: 0.004, length: 0.08, coefficient: 31 };
 const wire: SimulatedStem = { ...copper, diameter: 0.0008, length: 0.15, coefficient: 150 };
 
+const kind = { ...base, recordings: 60 } as const;
+
 /** Bodies with a temperature profile, and bodies with a second path of the heat. */
 export const departures: readonly Scenario[] = [
   {
-    ...base,
+    ...kind,
     rig: rigs.glass8,
     purpose: 'conducting',
     name: 'Bi 0.1',
@@ -27,7 +29,7 @@ export const departures: readonly Scenario[] = [
     correlated: moderate,
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.glass12,
     purpose: 'conducting',
     name: 'Bi 0.2',
@@ -35,7 +37,7 @@ export const departures: readonly Scenario[] = [
     correlated: moderate,
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.glass12fast,
     purpose: 'conducting',
     name: 'Bi 0.3',
@@ -44,7 +46,7 @@ export const departures: readonly Scenario[] = [
     detect: 'Detection at a Biot number of 0.3',
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.glass12fast,
     purpose: 'conducting',
     name: 'Bi 0.3 strong',
@@ -52,7 +54,7 @@ export const departures: readonly Scenario[] = [
     correlated: strong,
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.polymer6,
     purpose: 'conducting',
     name: 'Bi 0.5',
@@ -60,7 +62,7 @@ export const departures: readonly Scenario[] = [
     correlated: moderate,
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.sphere40,
     purpose: 'stem',
     name: '10 % rod',
@@ -70,7 +72,7 @@ export const departures: readonly Scenario[] = [
     detect: 'Detection of a stem with a tenth of the conductance and of the step',
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.sphere40,
     purpose: 'stem',
     name: '10 % rod, faster',
@@ -80,7 +82,7 @@ export const departures: readonly Scenario[] = [
     detect: 'Detection of a stem with a tenth of the conductance and a closer time constant',
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.sphere40,
     purpose: 'stem',
     name: '10 % rod, strong',
@@ -89,7 +91,7 @@ export const departures: readonly Scenario[] = [
     correlated: strong,
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.sphere40,
     purpose: 'stem',
     name: '10 % wire',
@@ -102,7 +104,7 @@ export const departures: readonly Scenario[] = [
 /** Disturbances that a single recording hides. */
 export const hidden: readonly Scenario[] = [
   {
-    ...base,
+    ...kind,
     rig: rigs.sphere40,
     purpose: 'hidden',
     name: '40 s unsteady jet',
@@ -111,7 +113,7 @@ export const hidden: readonly Scenario[] = [
     unsteady: { standardDeviation: 0.05, correlationTime: 0.3 },
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.bead1,
     purpose: 'hidden',
     name: '1 s unsteady jet',
@@ -123,7 +125,7 @@ export const hidden: readonly Scenario[] = [
     unsteady: { standardDeviation: 0.05, correlationTime: 0.1 },
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.bead03,
     purpose: 'hidden',
     name: '0.3 s tail',
@@ -134,7 +136,7 @@ export const hidden: readonly Scenario[] = [
     correlated: brief,
   },
   {
-    ...base,
+    ...kind,
     rig: rigs.sphere40,
     purpose: 'hidden',
     name: '40 s cold jet',

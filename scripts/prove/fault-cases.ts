@@ -21,11 +21,11 @@ import type { Desk } from './desk.ts';
 import type { FaultCase, FaultOutcome } from './fault-outcome.ts';
 import { record } from './record.ts';
 
-const seen = { prediction: false, copies: false, unseen: null, recordings: 60 } as const;
+const seen = { prediction: false, copies: false, unseen: null, recordings: 40 } as const;
 
 /** Every fault that can be planted, and clean recordings of the same course. */
 export const faultCases: readonly FaultCase[] = [
-  { ...seen, name: 'none', remarks: [], recordings: 240 },
+  { ...seen, name: 'none', remarks: [], recordings: 200 },
   { ...seen, name: 'baseline-short', remarks: ['baseline-short', 'baseline-missing'] },
   { ...seen, name: 'zero-drifted', remarks: ['zero-drift', 'baseline-unsteady'] },
   {
@@ -59,6 +59,8 @@ export const faultCases: readonly FaultCase[] = [
     ...seen,
     name: 'spreadsheet-resaved',
     remarks: ['dates-suspect', 'numbers-guessed', 'coarse-resolution', 'sampling-uneven', 'time-repaired'],
+    unseen:
+      'Where all digits that matter survive, the file is one with decimal commas as some loggers write it; there is nothing to name and nothing lost.',
   },
   {
     ...seen,
@@ -137,11 +139,11 @@ async function judged(
       disagrees: disagreement(experiment, condition, decay),
       copied,
       unread: null,
-      ratio: truth === null || decay.timeConstant === null ? null : decay.timeConstant.value / truth,
+      covered: holds(decay.timeConstant?.interval ?? null, truth),
     };
   } catch (error) {
     if (!(error instanceof RecordingError || error instanceof OptionError)) throw error;
-    return { remarks: [], repeat: true, disagrees: null, copied, unread: error.message, ratio: null };
+    return { remarks: [], repeat: true, disagrees: null, copied, unread: error.message, covered: null };
   }
 }
 
@@ -154,4 +156,9 @@ function disagreement(experiment: Experiment, condition: Condition, decay: Decay
   predictions.set(name, prediction);
   const [compared] = compareAll(experiment, [{ condition, pooled }], [prediction]);
   return compared?.comparison == null ? null : compared.comparison.verdict === 'disagree';
+}
+
+function holds(interval: readonly [number, number] | null, truth: number | null): boolean | null {
+  if (interval === null || truth === null) return null;
+  return interval[0] <= truth && truth <= interval[1];
 }

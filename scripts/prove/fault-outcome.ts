@@ -25,8 +25,8 @@ export interface FaultOutcome {
   readonly copied: boolean;
   /** Why it could not be read; null where it could. */
   readonly unread: string | null;
-  /** Found over true time constant; null where there is none. */
-  readonly ratio: number | null;
+  /** Whether the 95 % interval holds the true time constant; null where there is none of either. */
+  readonly covered: boolean | null;
 }
 
 export interface FaultTried {

@@ -43,6 +43,13 @@ export function faultTargets(tried: readonly FaultTried[]): TargetRow[] {
   const clean = tried.find(({ fault }) => fault.name === 'none');
   if (clean !== undefined) {
     const quiet = rateOf(clean.outcomes.filter(isQuiet).length, clean.outcomes.length);
+    const judged = clean.outcomes.filter(({ covered }) => covered !== null);
+    const coverage = rateOf(judged.filter(({ covered }) => covered).length, judged.length);
+    rows.push({
+      target: 'Coverage on clean recordings of the example course: 93 to 97 %',
+      figure: `${percentWithin(coverage)} of ${coverage.of}`,
+      verdict: verdictOn(coverage, { low: 0.93, high: 0.97 }),
+    });
     rows.push({
       target: 'No fault named on clean recordings of the example course: over 95 %',
       figure: `${percentWithin(quiet)} of ${quiet.of}`,

@@ -52,7 +52,8 @@ export function unreadOutcome({ truth }: BenchReadings, message: string): Outcom
 }
 
 /** Holds an analysis against what the simulator knows. */
-export function outcomeOf(scenario: Scenario, { trial, truth }: BenchReadings, decay: Decay): Outcome {
+export function outcomeOf(scenario: Scenario, readings: BenchReadings, decay: Decay): Outcome {
+  const { trial, truth } = readings;
   const { timeConstant } = decay;
   return {
     truth: truth.timeConstant,
@@ -69,7 +70,7 @@ export function outcomeOf(scenario: Scenario, { trial, truth }: BenchReadings, d
     remarks: decay.remarks.map(({ code, severity }) => ({ code, severity })),
     verdict: decay.verdict,
     firstOrder: decay.adequacy?.firstOrder ?? null,
-    segments: segmentsFound({ trial, truth }, decay),
+    segments: segmentsFound(readings, decay),
     unread: null,
   };
 }
@@ -101,19 +102,24 @@ function boundOf(
 
 /** Points into which a recording is cut to be searched. */
 const pointsSearched = 4000;
+/** Part of the step that the noise-free reading may have risen at the end of a baseline. */
+const risen = 0.005;
 
 /**
  * Whether the parts were found: the heat going off within a tenth of the time constant, three points of the search or
- * 0.15 s; the fit between it and the end of the cooling; a baseline that ends before the heating and holds at least half
- * of what was recorded.
+ * 0.15 s; the fit between it and the end of the cooling; a baseline at whose end the noise-free reading has not risen by
+ * 0.5 % of the step, and that holds at least half of what was recorded.
  */
 function segmentsFound(
-  { trial, truth }: Pick<BenchReadings, 'trial' | 'truth'>,
+  { trial, truth, junction }: BenchReadings,
   { segments, fit }: Decay,
 ): Outcome['segments'] {
-  const point = Math.max(trial.length / pointsSearched, 1 / trial.logger.rate);
+  const { rate } = trial.logger;
+  const point = Math.max(trial.length / pointsSearched, 1 / rate);
   const bearable = Math.max(0.1 * (truth.timeConstant ?? 0), 3 * point, 0.15);
   const { heatOff, baseline } = segments;
+  const before = junction[0] ?? Number.NaN;
+  const reading = (time: number) => junction[Math.round(time * rate)] ?? Number.NaN;
   return {
     heatOff: heatOff !== null && Math.abs(heatOff - truth.heatOff) <= bearable,
     window:
@@ -122,7 +128,7 @@ function segmentsFound(
       (fit.time.at(-1) ?? Number.POSITIVE_INFINITY) <= trial.length,
     baseline:
       baseline !== null &&
-      baseline.to <= truth.heatOn + 2 * point &&
+      reading(baseline.to) - before < risen * (truth.peak - before) &&
       baseline.to - baseline.from >= 0.5 * truth.heatOn,
   };
 }

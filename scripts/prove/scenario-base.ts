@@ -41,7 +41,7 @@ export const base: Omit<Scenario, 'name' | 'about' | 'rig'> = {
   expected: [],
   bound: false,
   detect: null,
-  recordings: 120,
+  recordings: 100,
 };
 
 /** Beads cool for more time constants, and are pulled out of the hot air rather than waiting for it to die away. */

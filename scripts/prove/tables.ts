@@ -1,10 +1,11 @@
 import type { Average, Rate } from './rates.ts';
 
-/** Rows of cells as a Markdown table; the first column is text, the others are numbers. */
+/** Rows of cells as a Markdown table; columns of numbers are set to the right. */
 export function table(heads: readonly string[], rows: readonly (readonly string[])[]): string {
   const line = (cells: readonly string[]) =>
     `| ${cells.map((cell) => cell.replaceAll('|', '\\|')).join(' | ')} |`;
-  const rule = heads.map((_, i) => (i === 0 ? '---' : '---:'));
+  const numbers = (column: number) => rows.every((row) => /^[−–\d][\d.]*($| \()/.test(row[column] ?? ''));
+  const rule = heads.map((_, i) => (numbers(i) ? '---:' : '---'));
   return [line(heads), line(rule), ...rows.map(line)].join('\n');
 }
 
