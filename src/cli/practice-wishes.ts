@@ -27,12 +27,9 @@ export function practiceWishes(options: PracticeCommandOptions, experiment: Expe
   };
 }
 
-/** A seed of 100 bits cannot be found by trying; letters and digits that are not mistaken for one another. */
+/** A seed of a hundred bits cannot be found by trying. */
 function seedOf(given: string | undefined): string {
-  if (given === undefined) {
-    const alphabet = 'abcdefghjkmnpqrstuvwxyz23456789x';
-    return Array.from(randomBytes(20), (byte) => alphabet[byte % 32]).join('');
-  }
+  if (given === undefined) return randomBytes(13).toString('hex');
   if (given.trim() !== '' && given.length <= longestSeed) return given;
   throw new OptionError(`--seed: write a text of 1 to ${longestSeed} characters`);
 }

@@ -39,6 +39,14 @@ const ending = '.txt';
  * @throws PracticeError where no pattern keeps them apart
  */
 export function setPaths(experiment: Experiment, placed: readonly Placed[], exercise: boolean): SetPaths {
+  for (const { group, condition } of placed) {
+    for (const code of [group.code, group.bench, condition.body, condition.flow]) {
+      if (isPlainName(code)) continue;
+      throw new PracticeError(
+        `Not every system takes "${code}" for the name of a file: give group, bench, body or flow another code.`,
+      );
+    }
+  }
   const own = experiment.recordings === undefined ? [] : [experiment.recordings];
   for (const pattern of exercise ? exercisePatterns : [...own, ...usualPatterns]) {
     const paths = filled(pattern, placed);

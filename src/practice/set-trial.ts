@@ -269,7 +269,7 @@ function drawHeat(basis: TrialBasis, draws: Draws, known: HeatBasis): Heat {
     ambient + 0.92 * (stream - ambient),
     limit === null ? Number.POSITIVE_INFINITY : limit - Math.max(5, 0.06 * (limit - ambient)),
   );
-  const aim = roundedDraw(Math.min(target + step * draws.between(0.03, 0.12), highest));
+  const aim = roundedDraw(Math.min(target + step * draws.between(0.05, 0.14), highest));
   if (!(aim > ambient + 5)) {
     throw new PracticeError(
       `${conditionName(condition)} cannot be simulated: limit or hot air leave no room for a heating. Write a higher limit or a hotter stream.`,
@@ -283,7 +283,7 @@ function drawHeat(basis: TrialBasis, draws: Draws, known: HeatBasis): Heat {
   const tail = roundedDraw(Math.min(draws.between(0.1, 0.35), timeConstant / 12));
   const plain = timeConstant * Math.log((stream - ambient) / (stream - aim));
   return {
-    heating: { stream, coefficient, rise, tail, wander: draws.between(0.02, 0.05) },
+    heating: { stream, coefficient, rise, tail, wander: draws.between(0.01, 0.03) },
     // What the stream lacks while it builds up, and what it still brings while it dies away.
     seconds: Math.max(0.3, plain + rise - tail),
     timeConstant,

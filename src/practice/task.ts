@@ -26,7 +26,7 @@ export function practiceTask(
     ...(experiment.course === undefined ? [] : [plain(experiment.course), '']),
     `In this folder are ${recordings.length} recordings of a temperature sensor as a logger wrote them. In each, the sensor`,
     'stands at ambient, is heated with hot air, and then cools in the flow that the table names. The recordings',
-    'belong to this group alone. Not every one of them needs to be a good one.',
+    'belong to this group alone. Some of them may be faulty.',
     '',
     '## What to do',
     '',
@@ -142,6 +142,11 @@ function sensorLines({ sensor, logger }: Experiment): string[] {
     ...(sensor.zero === undefined
       ? []
       : [`zero with the input shorted: ${figures(1000 * sensor.zero.value)} mV at the logger`]),
+    ...(sensor.wires.length === 0
+      ? []
+      : [
+          `wires: ${sensor.wires.map(({ number, material, diameter }) => `${number > 1 ? `${number} of ` : ''}${plain(material.material.name)}, ${figures(1000 * diameter.value)} mm`).join(' and ')}`,
+        ]),
     ...(logger?.range === undefined
       ? []
       : [`range of the logger ${figures(logger.range.from)} to ${figures(logger.range.to)} V`]),
@@ -150,7 +155,7 @@ function sensorLines({ sensor, logger }: Experiment): string[] {
 }
 
 function figures(value: number): string {
-  return formatSignificant(value, 5)
+  return formatSignificant(value, 6)
     .replace(/(\.\d*?)0+$/, '$1')
     .replace(/\.$/, '');
 }
