@@ -3,6 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
+    globalSetup: 'test/demo.ts',
     env: { TZ: 'UTC', NO_COLOR: '1' },
     testTimeout: 60_000,
     // The files share nothing but modules, and loading those anew for each of them costs more than the tests.

@@ -10,7 +10,7 @@ import { spawnSync } from 'node:child_process';
 import { closeSync, existsSync, openSync, statSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { plainTrial, simulateTrial } from '../src/practice/index.ts';
+import { plainTrial, simulateTrial } from '../test/support/trial.ts';
 
 const millions = Number(process.argv[2] ?? 6);
 const rate = 10_000;

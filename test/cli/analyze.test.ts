@@ -4,16 +4,18 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { figurePaths } from '../../src/cli/figure-file.ts';
-import { loggerText, plainTrial, simulateTrial, thornwickRecordings } from '../../src/practice/index.ts';
+import { readPracticeKey } from '../../src/store/index.ts';
 import { version } from '../../src/version.ts';
+import { loggerText } from '../support/text.ts';
+import { plainTrial, simulateTrial } from '../support/trial.ts';
 import { runCommand } from './run.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'emberline-cli-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const examples = join('examples', 'thornwick');
-const brass = join(examples, 'recordings', 'A', 'bench-1', 'brass-12_120.txt');
-const bead = join(examples, 'recordings', 'A', 'bench-3', 'bare-junction_120.txt');
+const course = join('demo', 'thornwick');
+const brass = join(course, 'recordings', 'A', 'A1', 'brass-12_120-1.txt');
+const bead = join(course, 'recordings', 'A', 'A3', 'bare-junction_120-1.txt');
 
 const plainText = {
   preamble: ['Time (s)\tT (degC)'],
@@ -75,7 +77,7 @@ function parsed(line: string) {
 
 describe('emberline analyze', () => {
   test('tells a person the time constant, its make-up and whether the recording is usable', async () => {
-    const { status, stdout } = await runCommand(['analyze', brass, '--experiment', examples]);
+    const { status, stdout } = await runCommand(['analyze', brass, '--experiment', course]);
     expect(status).toBe(0);
     expect(stdout).toMatch(/time constant 3\d\.\d+ ± 0\.\d+ s {2}\(95 %\) {3}usable/);
     expect(stdout).toContain('Type T thermocouple');
@@ -87,14 +89,18 @@ describe('emberline analyze', () => {
   });
 
   test('gives programs one object a recording with the fields that are promised', async () => {
-    const { status, stdout } = await runCommand(['analyze', brass, bead, '--experiment', examples, '--json']);
+    const { status, stdout } = await runCommand(['analyze', brass, bead, '--experiment', course, '--json']);
     expect(status).toBe(0);
     const lines = stdout.trim().split('\n');
     expect(lines).toHaveLength(2);
-    const truths = thornwickRecordings(0).map(({ trial }) => trial.timeConstant);
+    const key = await readPracticeKey(join('demo', 'thornwick-answers', 'key.json'), null);
+    const truthOf = (path: string) => {
+      const keyed = key.recordings.find((one) => join(course, one.path) === path);
+      return keyed?.truth.timeConstant ?? Number.NaN;
+    };
     for (const [i, line] of lines.entries()) {
       const result = parsed(line);
-      const truth = [truths[0], truths[2]][i] ?? Number.NaN;
+      const truth = truthOf([brass, bead][i] ?? '');
       const [low, high] = result.timeConstant.interval;
       expect(low).toBeLessThan(truth);
       expect(high).toBeGreaterThan(truth);
@@ -111,13 +117,7 @@ describe('emberline analyze', () => {
 
   test('a file that cannot be read does not stop the others, and the exit status says so', async () => {
     const rubbish = file('rubbish.txt', 'this is\nnot a recording\n');
-    const { status, stdout, stderr } = await runCommand([
-      'analyze',
-      rubbish,
-      brass,
-      '--experiment',
-      examples,
-    ]);
+    const { status, stdout, stderr } = await runCommand(['analyze', rubbish, brass, '--experiment', course]);
     expect(status).toBe(2);
     expect(stderr).toContain(rubbish);
     expect(stdout).toContain('time constant');
@@ -137,12 +137,12 @@ describe('emberline analyze', () => {
 
   test('an ambient that is given replaces the baseline, and one that is wrong moves the result', async () => {
     const json = async (...more: string[]) => {
-      const { stdout } = await runCommand(['analyze', brass, '--experiment', examples, '--json', ...more]);
+      const { stdout } = await runCommand(['analyze', brass, '--experiment', course, '--json', ...more]);
       return parsed(stdout);
     };
     const [own, given, fitted] = [
       await json(),
-      await json('--ambient', '24 degC +- 0.05 K'),
+      await json('--ambient', '27 degC +- 0.05 K'),
       await json('--ambient', 'fitted'),
     ];
     expect([own, given, fitted].map(({ ambient }) => ambient.source)).toEqual([
@@ -157,12 +157,12 @@ describe('emberline analyze', () => {
 
   test('draws SVG and PNG, and names a picture after the recording where there are several', async () => {
     const one = join(folder, 'pictures', 'run.svg');
-    const first = await runCommand(['analyze', brass, '--experiment', examples, '--figure', one]);
+    const first = await runCommand(['analyze', brass, '--experiment', course, '--figure', one]);
     expect(first.status).toBe(0);
     expect(readFileSync(one, 'utf8')).toMatch(/^<svg /);
     const many = join(folder, 'pictures', 'run.png');
-    await runCommand(['analyze', brass, bead, '--experiment', examples, '--figure', many]);
-    const png = readFileSync(join(folder, 'pictures', 'run-bare-junction_120.png'));
+    await runCommand(['analyze', brass, bead, '--experiment', course, '--figure', many]);
+    const png = readFileSync(join(folder, 'pictures', 'run-bare-junction_120-1.png'));
     expect(figurePaths('out/a.svg', ['q/A/run.txt', 'q/B/run.txt'])).toEqual([
       join('out', 'a-A-run.svg'),
       join('out', 'a-B-run.svg'),
@@ -226,7 +226,7 @@ describe('emberline analyze', () => {
     [['--thermocouple', 'X'], 'B, E, J, K'],
     [['--body', 'brass-12'], '--experiment'],
     [['--end-fraction', '2'], 'between 0 and 1'],
-    [['--experiment', join('examples', 'nowhere')], 'experiment.yaml'],
+    [['--experiment', join('demo', 'nowhere')], 'experiment.yaml'],
     [['--decimal', ';'], 'decimal'],
   ])('%j is refused with words that name it', async (words, expected) => {
     const { status, stderr } = await runCommand(['analyze', brass, ...words]);

@@ -4,16 +4,16 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { runCommand } from './run.ts';
 
-const examples = join('examples', 'thornwick');
-const good = join(examples, 'recordings', 'A', 'bench-1', 'brass-12_120.txt');
-const cut = join(examples, 'recordings', 'B', 'bench-1', 'brass-20_60.txt');
+const course = join('demo', 'thornwick');
+const good = join(course, 'recordings', 'A', 'A1', 'brass-12_120-1.txt');
+const cut = join(course, 'recordings', 'A', 'A2', 'aluminium-12_120-1.txt');
 
 test('lists recordings a line each, and what is to be looked at by its codes', async () => {
-  const { status, stdout } = await runCommand(['analyze', good, cut, '--experiment', examples, '--brief']);
+  const { status, stdout } = await runCommand(['analyze', good, cut, '--experiment', course, '--brief']);
   expect(status).toBe(1);
   const lines = stdout.trimEnd().split('\n');
   expect(lines).toHaveLength(4);
-  expect(lines[1]).toMatch(/bench-1\/brass-12_120\.txt 37\.\d+ ± 0\.\d+ s +[\u2800-\u28ff]{8} {2}usable$/);
+  expect(lines[1]).toMatch(/A1\/brass-12_120-1\.txt 37\.\d+ ± 0\.\d+ s +[\u2800-\u28ff]{8} {2}usable$/);
   expect(lines[2]).toMatch(/ {2}repeat$/);
   expect(lines[3]?.trim()).toBe('cooling-short');
   for (const line of lines) expect([...line].length).toBeLessThanOrEqual(80);

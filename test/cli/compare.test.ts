@@ -1,16 +1,22 @@
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { loggerText, plainTrial, simulateTrial } from '../../src/practice/index.ts';
+import { loggerText } from '../support/text.ts';
+import { plainTrial, simulateTrial } from '../support/trial.ts';
 import { runCommand } from './run.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'emberline-compare-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const thornwick = join('examples', 'thornwick');
+const thornwick = join('demo', 'thornwick');
 const thornwickText = readFileSync(join(thornwick, 'experiment.yaml'), 'utf8');
+/** Two groups of the demo; of one recording the end is missing. */
+const twoGroups = ['A1', 'A2'].flatMap((group) => {
+  const place = join(thornwick, 'recordings', 'A', group);
+  return readdirSync(place).map((name) => join(place, name));
+});
 
 const back = z.object({
   value: z.number(),
@@ -34,7 +40,8 @@ const resultSchema = z.object({
           difference: z.number(),
           normalisedError: z.number(),
           verdict: z.enum(['agree', 'disagree', 'too-weak-to-tell']),
-          smallestSeen: z.object({ above: z.number(), below: z.number() }),
+          // Null where no value above would be seen.
+          smallestSeen: z.object({ above: z.number().nullable(), below: z.number() }),
           sentence: z.string(),
         })
         .nullable(),
@@ -95,20 +102,20 @@ function courseFolder(name: string, taus: Readonly<Record<string, readonly numbe
 
 describe('compare', () => {
   test('prints one JSON object with measured, predicted, verdict and heat transfer', async () => {
-    const { status, comparisons, recordings } = await compared(thornwick);
+    const { status, comparisons, recordings } = await compared(thornwick, ...twoGroups);
     // One of the recordings was stopped too early.
     expect(status).toBe(1);
     expect(recordings.filter(({ excluded }) => excluded !== null).map(({ path }) => path)).toEqual([
-      'recordings/B/bench-1/brass-20_60.txt',
+      'recordings/A/A2/aluminium-12_120-1.txt',
     ]);
-    expect(comparisons).toHaveLength(4);
+    expect(comparisons).toHaveLength(5);
     for (const { measured, predicted, comparison } of comparisons) {
       expect(comparison?.ratio).toBeCloseTo(measured.value / (predicted?.value ?? Number.NaN), 10);
     }
   });
 
   test('prints tables within 80 columns', async () => {
-    const { stdout } = await runCommand(['compare', thornwick]);
+    const { stdout } = await runCommand(['compare', thornwick, ...twoGroups]);
     for (const line of stdout.split('\n')) expect(line.length).toBeLessThanOrEqual(80);
     for (const word of ['verdict', 'too weak to tell', 'back from tau', 'response', 'cut-off', 'repeat']) {
       expect(stdout).toContain(word);
@@ -218,7 +225,7 @@ describe('compare', () => {
     cpSync(join(thornwick, 'experiment.yaml'), join(empty, 'experiment.yaml'));
     const nothing = await compared(empty);
     expect(nothing.status).toBe(2);
-    expect(nothing.asked[0]?.message).toContain('recordings/{section}/{bench}/{body}_{flow}');
+    expect(nothing.asked[0]?.message).toContain('recordings/{section}/{group}/{body}_{flow}-{repeat}');
     writeFileSync(join(empty, 'experiment.yaml'), thornwickText.replace(/recordings: .*/, ''));
     const { status, asked } = await compared(empty);
     expect(status).toBe(2);

@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
@@ -111,14 +111,19 @@ describe('plan', () => {
   });
 
   test('puts what recordings showed in place of theory, and says which do not count', async () => {
-    const { stdout, stderr } = await runCommand(['plan', thornwick, '--measured', '--json']);
+    const twoGroups = experimentFolder('measured', thornwickText);
+    for (const group of ['A1', 'A2']) {
+      const place = join('recordings', 'A', group);
+      cpSync(join('demo', 'thornwick', place), join(twoGroups, place), { recursive: true });
+    }
+    const { stdout, stderr } = await runCommand(['plan', twoGroups, '--measured', '--json']);
     const { conditions } = planSchema.parse(JSON.parse(stdout));
     const sources = conditions.map(({ timeConstant }) => timeConstant.source);
-    expect(sources.filter((source) => source === 'measured')).toHaveLength(4);
+    expect(sources.filter((source) => source === 'measured')).toHaveLength(5);
     for (const { timeConstant, measured, predicted } of conditions) {
       expect(timeConstant.value).toBe(measured?.value ?? predicted.value);
     }
-    // One recording of the example was stopped too early.
+    // One of these recordings was stopped too early.
     expect(stderr).toContain('1 recording does not count');
     const bare = experimentFolder('bare', thornwickText);
     expect((await runCommand(['plan', bare, '--measured'])).stderr).toContain('the plan is by theory');

@@ -1,10 +1,10 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { runCommand } from './run.ts';
 
 const readme = readFileSync('README.md', 'utf8');
-const examples = join('examples', 'thornwick');
+const course = 'demo/thornwick';
+const group = `${course}/recordings/A/A2`;
 
 /** Fenced blocks without a language: what the README says that a command prints. */
 function printedBlocks(text: string): string[] {
@@ -24,8 +24,19 @@ function printedBlocks(text: string): string[] {
 }
 
 test.each([
-  [['analyze', join(examples, 'recordings', 'A', 'bench-1', 'brass-12_120.txt'), '--experiment', examples]],
-  [['predict', examples, '--condition', 'brass-12_120']],
+  [['analyze', `${course}/recordings/A/A1/brass-12_120-1.txt`, '--experiment', course]],
+  [
+    [
+      'analyze',
+      ...readdirSync(group)
+        .sort()
+        .map((name) => `${group}/${name}`),
+      '--experiment',
+      course,
+      '--brief',
+    ],
+  ],
+  [['predict', course, '--condition', 'brass-12_120']],
 ])('the README shows what %j prints', async (words) => {
   const { stdout } = await runCommand(words);
   expect(printedBlocks(readme).some((block) => stdout.includes(block))).toBe(true);

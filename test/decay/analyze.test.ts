@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { analyzeDecay, finishDecay, prepareDecay, usualDecaySettings } from '../../src/decay/index.ts';
-import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
 import { blocksOf } from '../../src/recording/index.ts';
+import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.ts';
 import { analyzedTrial, codesOf, traceOf } from './trials.ts';
 
 const turbulent = {

@@ -6,8 +6,8 @@ import type { ClassroomInput } from '../../src/decay/classroom-types.ts';
 import { cleanBlocks } from '../../src/decay/clean.ts';
 import { noiseOfBlocks } from '../../src/decay/noise.ts';
 import { cutBlocks } from '../../src/decay/window.ts';
-import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
 import { BlockAssembler } from '../../src/recording/index.ts';
+import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.ts';
 import { traceOf } from './segment-trials.ts';
 
 /** A regression on the single readings, written out; slope and intercept are simple-statistics'. */

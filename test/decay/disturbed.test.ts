@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { analyzeDecay, type Decay, usualDecaySettings } from '../../src/decay/index.ts';
-import { plainTrial, simulateTrial } from '../../src/practice/index.ts';
+import { plainTrial, simulateTrial } from '../support/trial.ts';
 import { traceOf as timedTraceOf } from './segment-trials.ts';
 import { analyzedTrial, codesOf, traceOf } from './trials.ts';
 

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { converterStepOf, describeRawNoise, effectiveReadings } from '../../src/decay/raw-noise.ts';
 import { foldedFrequency } from '../../src/decay/raw-noise-hum.ts';
 import { rawNoiseRemarks } from '../../src/decay/raw-noise-remarks.ts';
-import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
 import { seededRandom } from '../../src/practice/random.ts';
+import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.ts';
 import { traceOf } from './segment-trials.ts';
 
 function noiseOf(settings: Partial<TrialSettings>, mains = 50) {

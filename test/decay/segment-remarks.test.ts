@@ -3,7 +3,7 @@ import { findSegments } from '../../src/decay/segment.ts';
 import { defaultProtocolLimits } from '../../src/decay/segment-limits.ts';
 import { segmentRemarks } from '../../src/decay/segment-remarks.ts';
 import { defaultSegmentSettings } from '../../src/decay/segment-settings.ts';
-import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
+import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.ts';
 import { traceOf } from './segment-trials.ts';
 
 function remarksOn(change: Partial<TrialSettings>, limits = defaultProtocolLimits) {

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { findSegments } from '../../src/decay/segment.ts';
 import { defaultSegmentSettings } from '../../src/decay/segment-settings.ts';
-import { plainTrial, simulateTrial } from '../../src/practice/index.ts';
 import { seededRandom } from '../../src/practice/random.ts';
+import { plainTrial, simulateTrial } from '../support/trial.ts';
 import { type Kind, kinds, type MarkedTrial, markedTrial, taus, traceOf } from './segment-trials.ts';
 
 const repetitions = 2;

@@ -1,7 +1,7 @@
 import { analyzeDecay, type Decay, type DecaySettings, usualDecaySettings } from '../../src/decay/index.ts';
-import { plainTrial, simulateTrial, type TrialSettings } from '../../src/practice/index.ts';
 import { blocksOf } from '../../src/recording/index.ts';
 import type { Trace } from '../../src/sensing/index.ts';
+import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.ts';
 
 /** A trace of readings in °C, as if the logger had given degrees and nothing were known of the sensor. */
 export function traceOf(temperature: Float64Array, rate: number): Trace {

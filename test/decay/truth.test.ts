@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Decay } from '../../src/decay/index.ts';
-import type { TrialSettings } from '../../src/practice/index.ts';
 import { seededRandom } from '../../src/practice/random.ts';
+import type { TrialSettings } from '../support/trial.ts';
 import { analyzedTrial } from './trials.ts';
 
 /** Whole trials with correlated noise: spheres and junctions, quiet and turbulent jets, an ambient that is off. */

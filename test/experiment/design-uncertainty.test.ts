@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { analyzeDecay, usualDecaySettings } from '../../src/decay/index.ts';
 import { designUncertainty, type TrialDesign, usualNoise } from '../../src/experiment/design-uncertainty.ts';
-import { plainTrial, simulateTrial } from '../../src/practice/index.ts';
 import { BlockAssembler } from '../../src/recording/index.ts';
+import { plainTrial, simulateTrial } from '../support/trial.ts';
 
 const design: TrialDesign = {
   timeConstant: 40,

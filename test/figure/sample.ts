@@ -1,6 +1,6 @@
 import type { TraceFigureData } from '../../src/figure/index.ts';
 import { thinCurve } from '../../src/figure/index.ts';
-import { plainTrial, simulateTrial } from '../../src/practice/index.ts';
+import { plainTrial, simulateTrial } from '../support/trial.ts';
 
 /** Files of the text family, as installed. */
 const family = new URL('../../node_modules/@expo-google-fonts/atkinson-hyperlegible-next/', import.meta.url);

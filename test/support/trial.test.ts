@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { loggerText, plainTrial, simulateTrial } from '../../src/practice/index.ts';
+import { loggerText } from './text.ts';
+import { plainTrial, simulateTrial } from './trial.ts';
 
 const quiet = { ...plainTrial, whiteNoise: 0, correlatedNoise: 0, hum: 0, rate: 50 };
 
