@@ -29,10 +29,14 @@ const share = values.quick ? 0.15 : 1;
 const jobs = jobsOf(share, values.only);
 const total = jobs.reduce((sum, { count }) => sum + count, 0);
 const started = performance.now();
+let told = 0;
 const surroundings = { stdout: process.stdout, stderr: process.stderr, environment: process.env };
 const progress = await startProgress(surroundings, total, `${total} recordings`);
 const worker = new URL('prove-worker.js', import.meta.url);
-const done = await workTogether(jobs, worker, { seed, workers }, progress.update);
+const done = await workTogether(jobs, worker, { seed, workers }, (recordings) => {
+  progress.update(recordings);
+  tell(recordings);
+});
 progress.stop();
 
 const proof = proofOf(done, { seed, quick: values.quick });
@@ -41,6 +45,15 @@ const minutes = (performance.now() - started) / 60_000;
 if (values.quick || values.only !== '') console.log(report);
 else writeFileSync(join('docs', 'proof.md'), report);
 console.log(`${recordingsIn(proof)} recordings in ${minutes.toFixed(1)} minutes, ${workers} workers.`);
+
+/** Where no bar is drawn, a line for every tenth. */
+function tell(recordings: number): void {
+  const tenths = Math.floor((10 * recordings) / total);
+  if (process.stderr.isTTY || tenths <= told) return;
+  told = tenths;
+  const minutes = (performance.now() - started) / 60_000;
+  console.error(`${recordings} of ${total} recordings after ${minutes.toFixed(1)} minutes`);
+}
 
 function wholeNumber(option: string, text: string): number {
   const value = Number(text);

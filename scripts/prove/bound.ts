@@ -1,7 +1,7 @@
 import { choleskyFactor, choleskyForward } from '../../src/statistics/index.ts';
 
 /** A recording of one exponential in Gaussian noise of known make. Times s, temperatures K. */
-export interface BoundDesign {
+interface BoundDesign {
   readonly timeConstant: number;
   /** Excess over the ambient when the heat goes off. */
   readonly step: number;

@@ -27,6 +27,8 @@ export interface Outcome {
   readonly remarks: readonly { readonly code: RemarkCode; readonly severity: Severity }[];
   readonly verdict: Decay['verdict'];
   readonly firstOrder: boolean | null;
+  /** Where a change of the cooling rate is told: by which part; else null. */
+  readonly rateChange: number | null;
   readonly segments: {
     readonly heatOff: boolean;
     readonly window: boolean;
@@ -46,6 +48,7 @@ export function unreadOutcome({ truth }: BenchReadings, message: string): Outcom
     remarks: [],
     verdict: 'repeat',
     firstOrder: null,
+    rateChange: null,
     segments: { heatOff: false, window: false, baseline: false },
     unread: message,
   };
@@ -70,6 +73,7 @@ export function outcomeOf(scenario: Scenario, readings: BenchReadings, decay: De
     remarks: decay.remarks.map(({ code, severity }) => ({ code, severity })),
     verdict: decay.verdict,
     firstOrder: decay.adequacy?.firstOrder ?? null,
+    rateChange: decay.adequacy?.rateChange?.share ?? null,
     segments: segmentsFound(readings, decay),
     unread: null,
   };

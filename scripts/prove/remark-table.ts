@@ -5,6 +5,23 @@ import { percentWithin } from './tables.ts';
 
 const gravity: readonly Severity[] = ['repeat', 'caution', 'note'];
 
+/** How large the departures are that false alarms of 'not first-order' tell of. */
+export function falseAlarmSizes(tried: readonly Tried[]): string {
+  const alarms = tried.flatMap(({ outcomes }) => outcomes).filter(({ firstOrder }) => firstOrder === false);
+  const changes = alarms.flatMap(({ rateChange }) => (rateChange === null ? [] : [Math.abs(rateChange)]));
+  const small = changes.filter((share) => share < smallChange).length;
+  const harmless = alarms.filter(({ truth, found }) => {
+    return (
+      truth !== null &&
+      found !== null &&
+      Math.abs(Math.log(found.timeConstant / truth)) < 2 * found.uncertainty
+    );
+  });
+  return `Of ${alarms.length} false alarms of 'not first-order', ${changes.length} tell of a change of the cooling rate, ${small} of these of one under ${100 * smallChange} %; in ${harmless.length} of all the time constant is within two standard uncertainties of the truth.`;
+}
+
+const smallChange = 0.05;
+
 /** Each remark on recordings where it is not called for, the gravest and most frequent first. */
 export function remarkRows(tried: readonly Tried[]): string[][] {
   const counts = new Map<string, { code: RemarkCode; severity: Severity; count: number }>();

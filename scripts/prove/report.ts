@@ -1,13 +1,13 @@
 import { version } from '../../src/version.ts';
 import { faultSection, faultTargets } from './fault-report.ts';
 import { type Proof, recordingsIn } from './proof.ts';
-import { remarkRows } from './remark-table.ts';
+import { falseAlarmSizes, remarkRows } from './remark-table.ts';
 import { type Summary, summaryOf } from './summary.ts';
 import { numberWithin, percent, percentWithin, signed, table } from './tables.ts';
 import { cleanTargets, detectionTarget, intervalTargets, type TargetRow } from './targets.ts';
 
 /** The targets of a run, each with its figure and a verdict. */
-export function targetsOf(proof: Proof): TargetRow[] {
+function targetsOf(proof: Proof): TargetRow[] {
   const lumped = proof.tried.filter(({ scenario }) => scenario.purpose === 'lumped');
   const departures = proof.tried.filter(({ scenario }) => scenario.detect !== null).map(summaryOf);
   return [
@@ -38,7 +38,7 @@ Brackets hold 95 % intervals: Wilson's for rates, Student's for means, chi-squar
     )}`,
     `## Intervals where one exponential describes the body
 
-Truth is the slope of the noise-free reading between 0.9 and 0.1 of its step. Coefficient (5 %), jet (${signed(0.3, 1)} K), zero drift (0.5 K in 10 min), ambient and logger's dialect are drawn anew for every recording. Bias is the mean error of ln tau in units of its own standard uncertainty.
+Truth is the slope of the noise-free reading between 0.9 and 0.1 of its step. Coefficient (5 %), jet (0.3 K), zero drift (0.5 K in 10 min), ambient and logger's dialect are drawn anew for every recording. Bias is the mean error of ln tau in units of its own standard uncertainty.
 
 ${table(scenarioHeads, of('lumped').map(scenarioRow))}`,
     `## Efficiency
@@ -64,7 +64,9 @@ ${table(
 
 Every remark on a lumped recording, but those that are right in its scenario (a short baseline on a short baseline). Notes do not count as alarms.
 
-${table(['Remark', 'Severity', 'Recordings', '%'], remarkRows(lumped))}`,
+${table(['Remark', 'Severity', 'Recordings', '%'], remarkRows(lumped))}
+
+${falseAlarmSizes(lumped)}`,
     `## Departures from one exponential
 
 Biot numbers are h (V/A)/k. Truth is the slope between 0.9 and 0.1 here as well, so coverage says whether the interval still holds that slope.

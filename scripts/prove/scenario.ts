@@ -28,7 +28,7 @@ export interface Memory {
  * alarms. `conducting`: a body with a temperature profile. `stem`: a second path of the heat. `hidden`: what one
  * recording cannot show, listed but not counted.
  */
-export type Purpose = 'lumped' | 'conducting' | 'stem' | 'hidden';
+type Purpose = 'lumped' | 'conducting' | 'stem' | 'hidden';
 
 /** Recordings of one kind. Times s, temperatures K. */
 export interface Scenario {
