@@ -30,7 +30,7 @@ export function presentPractice(
   ].join(', ');
   return [
     ink.strong(printable(out)),
-    ...entry('from', printable(path)),
+    `  from       ${printable(path)}`,
     ...entry(
       'recordings',
       `${recordings.length}: ${size}${exercise ? '; a folder and a task for each group' : ''}`,
@@ -39,12 +39,18 @@ export function presentPractice(
       'faults',
       planted === 0 ? 'none' : `planted in ${count(planted, 'recording', 'recordings')}; the key names them`,
     ),
-    ...entry('key', `${printable(key)}${encrypted ? ', encrypted with the passphrase' : ''}`),
-    ...entry('', 'Keep it from those who get the recordings.'),
+    `  key        ${printable(key)}`,
+    ...entry(
+      '',
+      `${encrypted ? 'Encrypted with the passphrase. ' : ''}Keep it from those who get the recordings.`,
+    ),
     ...entry('seed', `${printable(set.seed)}; with the same options it makes the same files`),
-    ...entry('answers', `emberline practice --answers ${printable(quoted(key))}`),
-    ...(exercise ? [] : entry('analyze', `emberline compare ${printable(quoted(out))}`)),
     '',
+    'The answers:',
+    `  emberline practice --answers ${printable(quoted(key))}`,
+    ...(exercise
+      ? []
+      : ['The recordings, as those of a class:', `  emberline compare ${printable(quoted(out))}`]),
   ];
 }
 

@@ -32,7 +32,10 @@ const sealedSchema = z.discriminatedUnion('seal', [
   }),
 ]);
 
-/** Cost of deriving the key, for secrets that people choose (RFC 7914 calls 2^14 interactive; as of 2026 2^17). */
+/**
+ * Cost of deriving the key: between the 2^14 for logins and the 2^20 for files of Percival's paper of 2009 (from memory);
+ * some tenths of a second.
+ */
 const cost = 2 ** 17;
 /** The key of a whole course takes some megabytes. */
 const largestContent = 256 << 20;
