@@ -1,4 +1,4 @@
-import type { FaultName } from '../../src/practice/fault-types.ts';
+import type { FaultName } from '../../src/practice/fault-names.ts';
 import type { RemarkCode, Severity } from '../../src/remark/index.ts';
 
 /** A kind of fault, and what names it. */

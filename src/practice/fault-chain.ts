@@ -63,7 +63,10 @@ const wrongThermocouple: TrialFault = {
       ok: true,
       trial: {
         ...trial,
-        chain: { ...trial.chain, output: { ...output, mistaken: { junction, setTo: other, terminals: basis.facts.ambient } } },
+        chain: {
+          ...trial.chain,
+          output: { ...output, mistaken: { junction, setTo: other, terminals: basis.facts.ambient } },
+        },
       },
       numbers: { 'junction is of type': junction, 'logger set to type': other },
     };

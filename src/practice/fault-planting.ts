@@ -1,7 +1,6 @@
 import { conditionName, type Experiment } from '../experiment/index.ts';
 import type { BenchTrial } from './bench-types.ts';
-import type { FaultName } from './fault-types.ts';
-import { faultNames } from './fault-types.ts';
+import { type FaultName, faultNames } from './fault-names.ts';
 import { trialFaults } from './faults.ts';
 import { type Draws, drawsFor } from './labelled-draws.ts';
 import type { Placed } from './set-paths.ts';

@@ -1,31 +1,8 @@
 import type { ThermocoupleType } from '../sensing/index.ts';
 import type { BenchTrial } from './bench-types.ts';
+import type { TrialFaultName } from './fault-names.ts';
 import type { Draws } from './labelled-draws.ts';
 import type { TrialDraft } from './set-trial.ts';
-
-/** Faults that can be planted. */
-export const faultNames = [
-  'baseline-short',
-  'zero-drifted',
-  'jet-off',
-  'jet-changed',
-  'heated-twice',
-  'over-limit',
-  'stopped-early',
-  'clipped',
-  'wrong-thermocouple',
-  'wrong-rate',
-  'melted-adhesive',
-  'spreadsheet-resaved',
-  'swapped',
-  'same-file',
-] as const;
-
-export type FaultName = (typeof faultNames)[number];
-
-/** The ones that are made of two recordings. */
-export type PairFaultName = Extract<FaultName, 'swapped' | 'same-file'>;
-export type TrialFaultName = Exclude<FaultName, PairFaultName>;
 
 /** What a fault does to a trial: another trial, or why it cannot happen here. */
 export type Spoiled =

@@ -1,12 +1,13 @@
 import { faultsOfTheChain } from './fault-chain.ts';
+import { type FaultName, faultNames, type PairFaultName } from './fault-names.ts';
 import { faultsOfTheTrial } from './fault-trial.ts';
-import { type FaultName, faultNames, type PairFaultName, type TrialFault } from './fault-types.ts';
+import type { TrialFault } from './fault-types.ts';
 
 /** Every fault within one recording. */
 export const trialFaults: readonly TrialFault[] = [...faultsOfTheTrial, ...faultsOfTheChain];
 
 /** What the faults of two recordings are. */
-export const pairFaults: Readonly<Record<PairFaultName, string>> = {
+const pairFaults: Readonly<Record<PairFaultName, string>> = {
   swapped: 'two recordings of a group, of different conditions, have each other’s names',
   'same-file': 'two groups hand in the same file, byte for byte',
 };

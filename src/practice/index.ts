@@ -13,7 +13,7 @@ export type {
   SimulatedStem,
 } from './bench-types.ts';
 export { type DialectInfo, dialects } from './dialect.ts';
-export { type FaultName, faultNames } from './fault-types.ts';
+export { type FaultName, faultNames } from './fault-names.ts';
 export { faults } from './faults.ts';
 export { type KeyedRecording, keyedRecording, type PracticeKey, practiceKey } from './key.ts';
 export { practiceKeySchema, type ReadPracticeKey } from './key-schema.ts';

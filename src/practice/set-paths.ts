@@ -15,13 +15,13 @@ export interface SetPaths {
 }
 
 /** Taken where the file's own pattern does not tell all recordings apart; the second where codes run together. */
-export const usualPatterns: readonly string[] = [
+const usualPatterns: readonly string[] = [
   'recordings/{group}/{body}_{flow}_{repeat}',
   'recordings/{group}/{body}/{flow}/{repeat}',
 ];
 
 /** The same inside a folder for each group. */
-export const exercisePatterns: readonly string[] = [
+const exercisePatterns: readonly string[] = [
   '{group}/{body}_{flow}_{repeat}',
   '{group}/{body}/{flow}/{repeat}',
 ];

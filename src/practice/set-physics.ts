@@ -37,7 +37,7 @@ export interface Coefficients {
 }
 
 /** 0 °C, K. */
-export const freezing = 273.15;
+const freezing = 273.15;
 
 /**
  * What the experiment file gives for every condition.

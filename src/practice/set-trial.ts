@@ -41,7 +41,7 @@ export interface TrialDraft {
 }
 
 /** How a trial was laid out. Temperatures in °C, times in s. */
-export interface TrialFacts {
+interface TrialFacts {
   readonly timeConstant: number;
   readonly heatingTimeConstant: number;
   readonly ambient: number;

@@ -1,6 +1,6 @@
 import type { Condition } from '../experiment/index.ts';
 import type { BenchTrial } from './bench-types.ts';
-import type { FaultName } from './fault-types.ts';
+import type { FaultName } from './fault-names.ts';
 
 /** What a practice set shall hold. */
 export interface PracticeWishes {

@@ -184,7 +184,7 @@ function roomOffsetOf(seed: string, session: Session | undefined): number {
 }
 
 /** The experiment with the groups that were made up. */
-export function withGroups(experiment: Experiment, groups: readonly PracticeGroup[]): Experiment {
+function withGroups(experiment: Experiment, groups: readonly PracticeGroup[]): Experiment {
   const listed = groups.map(({ code, section }): [string, Experiment['groups'][string]] => {
     return [code, section === null ? {} : { section }];
   });

@@ -3,7 +3,7 @@ import { parseDocument } from 'yaml';
 import type { Experiment } from '../experiment/index.ts';
 
 /** What the copy of an experiment file has to say beyond the original. */
-export interface ExperimentChanges {
+interface ExperimentChanges {
   readonly experiment: Experiment;
   /** How the paths of the copy's recordings are built. */
   readonly pattern: string;

@@ -9,7 +9,7 @@ export class PracticeFolderError extends Error {
 }
 
 /** Where a practice set goes. */
-export interface PracticePlaces {
+interface PracticePlaces {
   /** Folder that is handed out. */
   readonly out: string;
   /** File that the instructor keeps. */
