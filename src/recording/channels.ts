@@ -1,6 +1,7 @@
 import type { Remark } from '../remark/index.ts';
 import type { Column } from './columns.ts';
 import { RecordingError } from './error.ts';
+import { sensorName } from './names.ts';
 import type { ReadOptions } from './options.ts';
 import { columnName, shownRows } from './shown.ts';
 import type { Channel } from './types.ts';
@@ -199,9 +200,6 @@ function sameUnit(a: UnitMeaning | null, b: UnitMeaning): boolean {
   return a.kind === 'other' || b.kind === 'other' || a.unit === b.unit;
 }
 
-/** Names that a sensor's column has, in any case. */
-export const sensorName =
-  /temp|thermo|\btc\b|tc[_ ]?\d|sphere|kugel|bead|body|probe|sensor|sonde|f[üu]hler|junction|signal|ai\s?\d|kelvin|celsius/i;
 const aside =
   /ambient|room|umgebung|raum|ambiante|ref(?:erence)?\b|cold|cjc|\bcj\b|\brj\b|vergleichs|jet|supply|humid|feuchte|flow|durchfluss|press|druck|set[ _-]?point|soll|status|batt|heater|trigger|alarm|error|board|internal|event|flag|count|sample|index|nr\b|no\b|seq/i;
 

@@ -9,12 +9,14 @@ export interface ClockReading {
   readonly seconds: number | null;
   /** Seconds that the stated zone is ahead of UTC; null where none is stated. */
   readonly zone: number | null;
-  /** Whether the seconds were written out, and with how many decimals. */
-  readonly decimals: number | null;
+  /** Whether the cell states the hour: `12:34.5` is minutes and seconds. */
+  readonly hasHour: boolean;
+  /** Seconds that the last place of the time stands for: 60 where it ends with minutes. */
+  readonly place: number;
 }
 
 const date = String.raw`(\d{1,4})([-./])(\d{1,2}|[A-Za-zäéû]{3,9}\.?)\2(\d{1,4})\.?`;
-const time = String.raw`(\d{1,4}):(\d{1,2})(?::(\d{1,2})(?:[.,:](\d{1,9}))?|\.(\d{1,9}))?\s*([AaPp]\.?[Mm]\.?)?`;
+const time = String.raw`(\d{1,4}):(\d{1,2})(?::(\d{1,2})(?:[.,:](\d{1,9}))?|[.,](\d{1,9}))?\s*([AaPp]\.?[Mm]\.?)?`;
 const zone = String.raw`\s*(Z|UTC|GMT|[+-]\d{2}:?\d{2})?`;
 const dateTime = new RegExp(`^${date}(?:[T_ ,;]\\s*|\\s+)${time}${zone}$`);
 const dateOnly = new RegExp(`^${date}$`);
@@ -65,12 +67,12 @@ export function parseClock(cell: string, order: DateOrder): ClockReading | null 
   const only = dateOnly.exec(cell);
   if (only === null) return null;
   const day = dayNumber(only[1], only[3], only[4], order);
-  return day === null ? null : { day, seconds: null, zone: null, decimals: null };
+  return day === null ? null : { day, seconds: null, zone: null, hasHour: false, place: 86400 };
 }
 
 function timeOfDay(
   parts: readonly (string | undefined)[],
-): { seconds: number; decimals: number | null } | null {
+): (Pick<ClockReading, 'hasHour' | 'place'> & { seconds: number }) | null {
   const [first = '', second = '', third, fraction, shortFraction, half] = parts;
   const a = Number(first);
   const b = Number(second);
@@ -78,15 +80,16 @@ function timeOfDay(
     // Minutes and seconds if a fraction follows (12:34.5), hours and minutes otherwise.
     if (shortFraction !== undefined) {
       if (b > 59) return null;
-      return { seconds: a * 60 + Number(`${b}.${shortFraction}`), decimals: shortFraction.length };
+      const seconds = Number(`${b}.${shortFraction}`);
+      return { seconds: a * 60 + seconds, hasHour: false, place: 10 ** -shortFraction.length };
     }
     const hours = withHalf(a, half);
-    return b > 59 || hours === null ? null : { seconds: hours * 3600 + b * 60, decimals: null };
+    return b > 59 || hours === null ? null : { seconds: hours * 3600 + b * 60, hasHour: true, place: 60 };
   }
   const hours = withHalf(a, half);
   if (hours === null || b > 59 || Number(third) > 60) return null;
   const seconds = Number(fraction === undefined ? third : `${third}.${fraction}`);
-  return { seconds: hours * 3600 + b * 60 + seconds, decimals: fraction?.length ?? 0 };
+  return { seconds: hours * 3600 + b * 60 + seconds, hasHour: true, place: 10 ** -(fraction?.length ?? 0) };
 }
 
 function withHalf(hours: number, half: string | undefined): number | null {

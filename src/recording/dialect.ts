@@ -114,6 +114,9 @@ function grouped(text: string, mark: string): boolean {
   return new RegExp(`\\d${escaped}\\d{3}(?!\\d)`).test(text);
 }
 
+/** Digits on both sides of what parts cells and nothing else: the row was parted elsewhere. */
+const unparted = /\d\s*[;\t|]\s*[-+]?\d/;
+
 /** Sum over the rows with the commonest number of cells of the share of their cells that can be read. */
 function score(lines: readonly string[], candidate: Candidate): Scored {
   const byFields = new Map<number, { sum: number; fraction: boolean }>();
@@ -130,6 +133,7 @@ function score(lines: readonly string[], candidate: Candidate): Scored {
       if (kind === 'number') numbers++;
       if (kind === 'number' || kind === 'clock') read++;
       else if (kind === 'mark') read += 0.9;
+      else if (unparted.test(cell)) read -= 1;
       if (kind === 'number' && cell.includes(candidate.decimal)) fraction = true;
     }
     if (numbers === 0) continue;

@@ -1,3 +1,4 @@
+import { aligned } from './alignment.ts';
 import type { ColumnKind, TableStyle } from './dialect.ts';
 import { commentText, rowCells, splitRow } from './split.ts';
 import { unitMeaning } from './units.ts';
@@ -55,7 +56,7 @@ export function readHeader(
       (row) => row !== named && row.cells.some((cell) => !/^[-\d]/.test(cell) && unitMeaning(cell) !== null),
     )
     .sort((a, b) => b.units - a.units)[0];
-  const align = (cells: readonly string[]) => aligned(cells, kinds, rows);
+  const align = (cells: readonly string[]) => aligned(cells, kinds, style, rows);
   return {
     names: named === undefined ? [] : align(named.cells),
     units: united === undefined ? [] : align(united.cells),
@@ -94,19 +95,4 @@ function nameScore(cells: readonly string[]): number {
     if (/[:=]\s*\S/.test(cell)) score -= 1.5;
   }
   return score + (new Set(cells).size === cells.length ? 0.5 : 0);
-}
-
-/** A header one cell short of the rows belongs to the columns behind an unnamed row number. */
-function aligned(
-  cells: readonly string[],
-  kinds: readonly ColumnKind[],
-  rows: readonly (readonly string[])[],
-): readonly string[] {
-  if (cells.length !== kinds.length - 1 || kinds.at(-1) === 'blank') return cells;
-  const counts =
-    rows.length > 1 && rows.every((row, i) => i === 0 || Number(row[0]) === Number(rows[i - 1]?.[0]) + 1);
-  const [first = ''] = cells;
-  const clockLeft = kinds[0] === 'clock' && kinds[1] === 'clock' && /date|datum|time|zeit|stamp/i.test(first);
-  if (clockLeft) return [first, ...cells];
-  return counts ? ['', ...cells] : cells;
 }

@@ -61,10 +61,11 @@ export class Spreader {
         this.#shift = 0;
         this.#last = 0;
         this.#time = 0;
-      } else {
+      } else if (time > this.#time) {
         this.flush(time, sink);
         this.#time = time;
       }
+      // Otherwise a clock was put forward or back within a stamp, which goes on.
       this.#stamp = raw;
     } else if (this.#count === patience) this.flush(null, sink);
     this.#push(values);

@@ -1,7 +1,9 @@
 /** What the time stamps of the first rows show, in the unit in which they stand. */
 export interface StampFacts {
-  /** Usual spacing of the samples. */
+  /** Usual spacing of the samples; where no stamp was seen whole, what it is at most. */
   readonly samplePeriod: number;
+  /** What the spacing was counted from. */
+  readonly counted: Counted;
   /** Usual step from one stamp to the next different one. */
   readonly step: number;
   /** Last decimal that the stamps use. */
@@ -18,6 +20,15 @@ export interface StampFacts {
   readonly even: boolean;
   /** Whether all stamps are whole numbers. */
   readonly whole: boolean;
+}
+
+/** Samples and the time that they take, from first stamps to last. */
+export interface Counted {
+  /** None where stamps repeat and none of them was seen whole. */
+  readonly samples: number;
+  readonly span: number;
+  /** By how many samples the count can differ from span times rate, as stamps are cut off or rounded. */
+  readonly slack: number;
 }
 
 /**
@@ -38,11 +49,15 @@ export function stampFacts(raw: readonly number[]): StampFacts {
   const hasRepeats = repeats >= 0.3;
   const even = steps.length > 0 && near.length >= 0.95 * steps.length;
   // Stamps that are even as they stand owe nothing to rounding.
-  const resolution = even ? 0 : decimalOf(stamps);
+  const decimal = decimalOf(stamps);
+  const resolution = even ? 0 : decimal;
   const usual = steps.filter((d) => d >= -zero && d <= 1.5 * step + 1.01 * resolution);
   const single = even ? average(near) : usual.length > 0.9 * steps.length ? average(usual) : step;
+  const spacing = hasRepeats
+    ? spacingOfRepeats(stamps, step, zero)
+    : { samplePeriod: single, counted: countedSteps(steps, even ? near : usual, decimal) };
   return {
-    samplePeriod: hasRepeats ? periodOfRepeats(stamps, step, zero) : single,
+    ...spacing,
     step: hasRepeats ? step : single,
     resolution,
     repeats,
@@ -54,25 +69,49 @@ export function stampFacts(raw: readonly number[]): StampFacts {
   };
 }
 
-/** Samples per step, from the stamps that are seen whole: neither the first nor the last, and before no gap. */
-function periodOfRepeats(stamps: readonly number[], step: number, zero: number): number {
+/** Samples of the stamps that are seen whole: neither the first nor the last, and next to no gap or jump. */
+function spacingOfRepeats(
+  stamps: readonly number[],
+  step: number,
+  zero: number,
+): Pick<StampFacts, 'samplePeriod' | 'counted'> {
   const groups: { at: number; count: number }[] = [];
   for (const at of stamps) {
     const last = groups.at(-1);
     if (last !== undefined && Math.abs(at - last.at) <= zero) last.count++;
     else groups.push({ at, count: 1 });
   }
+  const ordinary = groups.map(
+    ({ at }, i) => Math.abs(at - (groups[i - 1]?.at ?? Number.NaN) - step) <= 0.5 * step,
+  );
+  const whole = groups.map((_, i) => ordinary[i] === true && ordinary[i + 1] === true);
   let samples = 0;
   let span = 0;
+  let stretches = 0;
+  const counts = new Set<number>();
   groups.forEach(({ at, count }, i) => {
-    const next = groups[i + 1];
-    if (i === 0 || next === undefined || Math.abs(next.at - at - step) > 0.5 * step) return;
+    if (!whole[i]) return;
     samples += count;
-    span += next.at - at;
+    span += (groups[i + 1]?.at ?? at) - at;
+    counts.add(count);
+    if (!whole[i - 1]) stretches++;
   });
-  if (samples > 0) return span / samples;
-  const largest = groups.reduce((m, g) => Math.max(m, g.count), 1);
-  return step / largest;
+  // Stamps that all have as many samples owe nothing to rounding.
+  const counted = { samples, span, slack: counts.size > 1 ? stretches : 0 };
+  const largest = largestOf(groups.map(({ count }) => count));
+  return { samplePeriod: samples > 0 ? span / samples : step / largest, counted };
+}
+
+function countedSteps(steps: readonly number[], usual: readonly number[], decimal: number): Counted {
+  const span = usual.reduce((sum, d) => sum + d, 0);
+  const equal = largestOf(usual) + largestOf(usual.map((d) => -d)) <= 1e-6 * largestOf(usual);
+  const stretches = 1 + steps.length - usual.length;
+  const slack = equal ? 0 : (stretches * decimal * usual.length) / span;
+  return { samples: usual.length, span, slack };
+}
+
+function largestOf(values: readonly number[]): number {
+  return values.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);
 }
 
 function decimalOf(stamps: readonly number[]): number {

@@ -31,6 +31,7 @@ export type Repair =
   | 'clock put back'
   | 'ran backwards'
   | 'repeated'
+  | 'full hour'
   | 'rolled over';
 
 const longestGaps = 5;
@@ -201,6 +202,8 @@ function repairName(what: Repair, n: number): string {
   switch (what) {
     case 'midnight':
       return `the time of day passed midnight ${times}`;
+    case 'full hour':
+      return `the minutes and seconds passed a full hour ${times}`;
     case 'clock put forward':
       return `the clock was put forward an hour ${times}`;
     case 'clock put back':

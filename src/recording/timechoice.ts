@@ -1,6 +1,7 @@
-import { findColumn, sensorName } from './channels.ts';
+import { findColumn } from './channels.ts';
 import { findDateOrder } from './clock.ts';
 import type { Column } from './columns.ts';
+import { indexName, isSensorName, timeName } from './names.ts';
 import { stampFacts } from './stamps.ts';
 import { clockOf, rawTime, type TimeCells } from './timecell.ts';
 import { refuseTime, type TimeEvidence } from './timeevidence.ts';
@@ -8,13 +9,6 @@ import { refuseTime, type TimeEvidence } from './timeevidence.ts';
 /** A time that is written in the rows. */
 export type WrittenTime = Exclude<TimeCells, { kind: 'rows' }>;
 export type ClockCells = Extract<TimeCells, { kind: 'clock' }>;
-
-/** Names of time columns, in lower case. */
-export const timeName =
-  /^(?:t|x)$|^x[_ -]?(?:values?|axis|data)$|time|zeit|^temps$|tiempo|tempo\b|tijd|elapsed|stamp|^sec(?:onds?)?$|^millis$|dauer|date|datum|uhr/;
-/** Names of columns that number the samples, in lower case. */
-export const indexName =
-  /^(?:#|n|i|no\.?|nr\.?|num(?:ber)?|index|idx|samples?|scan|reading|record|point|punkt|messung|lfd\b.*|(?:sample|scan|reading|record|data)[ _.]*(?:no\.?|nr\.?|number|index|#|count|point))$/;
 
 /** Cells of the column that the caller names. */
 export function givenTime(evidence: TimeEvidence, key: string | number): WrittenTime {
@@ -69,10 +63,6 @@ function timePoints(column: Column, cells: WrittenTime, evidence: TimeEvidence):
 
 /** Rows from which an even rise is no accident. */
 const fewestSteady = 10;
-
-function isSensorName(name: string): boolean {
-  return sensorName.test(name) || /^T(?:\d|_|$)/.test(name);
-}
 
 /** A column's name for comparison. */
 export function lowerName(column: Column): string {

@@ -80,7 +80,7 @@ export class Timekeeper {
         return this.#restart(raw);
     }
     if (step < 0) return this.#backwards(raw, step, line, tally);
-    if (step === 0) tally.repair('repeated', line);
+    if (step === 0 && !this.#plan.spread) tally.repair('repeated', line);
     else if (step > this.#gapFrom) tally.gap(before, (step * this.#plan.times) / this.#plan.over, line);
     else if (step <= this.#low || step >= this.#high) tally.uneven++;
     this.#previous = raw;
@@ -94,7 +94,7 @@ export class Timekeeper {
       // Only what continues within a few steps is a roll-over: a restart comes at any reading of the counter.
       const over = this.#plan.rollOvers.find((size) => step + size > 0 && step + size < 10 * usual);
       if (over !== undefined) {
-        tally.repair('rolled over', line);
+        tally.repair(over === hour ? 'full hour' : 'rolled over', line);
         this.#origin -= over;
         return step + over;
       }

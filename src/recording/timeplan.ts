@@ -1,6 +1,6 @@
 import type { Remark } from '../remark/index.ts';
 import { findDateOrder, isoMoment } from './clock.ts';
-import { close, ratesTold } from './rates.ts';
+import { close, ratesTold, spacingOf, type ToldRate, toldRate } from './rates.ts';
 import { type StampFacts, stampFacts } from './stamps.ts';
 import { clockOf, rawTime, type TimeCells } from './timecell.ts';
 import { type ClockCells, givenTime, likeliestTime } from './timechoice.ts';
@@ -27,7 +27,7 @@ export interface TimePlan {
   readonly spread: boolean;
   /** Which jumps of the clock are expected and taken out. */
   readonly clock: 'none' | 'midnight' | 'daylight-saving';
-  /** Raw times at which a counter of 32 bits begins again at zero. */
+  /** Raw times at which a counter of 32 bits, or a clock of minutes and seconds, begins again at zero. */
   readonly rollOvers: readonly number[];
   readonly startedAt: string | null;
   /** Seconds that the zone stated in the stamps is ahead of UTC; null without one. */
@@ -37,6 +37,7 @@ export interface TimePlan {
   readonly remarks: readonly Remark[];
 }
 
+const hour = 3600;
 const formats = { s: 'seconds', ms: 'milliseconds', us: 'microseconds', min: 'minutes', h: 'hours' } as const;
 
 /**
@@ -72,9 +73,8 @@ function columnsOf(cells: TimeCells): number[] {
 }
 
 function planRows(evidence: TimeEvidence, columns: readonly number[]): TimePlan {
-  const { options, facts } = evidence;
-  const rate = options.rate ?? facts.rate?.hertz ?? null;
-  if (rate === null) {
+  const told = toldRate(evidence);
+  if (told === null) {
     return refuseTime(
       evidence,
       'rate-needed',
@@ -82,8 +82,7 @@ function planRows(evidence: TimeEvidence, columns: readonly number[]): TimePlan 
       'Name the time column with --time-column and its unit with --time-unit, or say how often the logger sampled with --rate, as "100 Hz" or "10 ms".',
     );
   }
-  const rateFrom = options.rate === undefined ? 'header' : 'caller';
-  const source = rateFrom === 'caller' ? 'given' : `stated in line ${facts.rate?.line ?? 1}`;
+  const { hertz: rate, from: rateFrom, source } = told;
   return {
     cells: { kind: 'rows' },
     columns,
@@ -96,7 +95,7 @@ function planRows(evidence: TimeEvidence, columns: readonly number[]): TimePlan 
     spread: false,
     clock: 'none',
     rollOvers: [],
-    startedAt: facts.startedAt,
+    startedAt: evidence.facts.startedAt,
     zone: null,
     columnRate: null,
     remarks: [
@@ -153,15 +152,18 @@ function planClock(evidence: TimeEvidence, cells: ClockCells, stamps: StampFacts
     column: column + 1,
     format: cells.date === null ? 'time-of-day' : 'date-time',
   };
-  const plan = finish(evidence, cells, basis, stamps, 1, 1, remarks);
+  const hasHour = first?.hasHour ?? true;
+  // Stamps that are all the same still show by their last place when they will change.
+  const shown = stamps.stuck ? { ...stamps, step: first?.place ?? stamps.step } : stamps;
+  const plan = finish(evidence, cells, basis, shown, 1, 1, remarks);
   const day = evidence.facts.startedAt?.slice(0, 10) ?? null;
   const ownDay = first?.day ?? null;
   const seconds = first?.seconds ?? 0;
   const startedAt =
     ownDay !== null
       ? isoMoment(ownDay, seconds, first?.zone ?? null)
-      : day === null
-        ? null
+      : day === null || !hasHour
+        ? evidence.facts.startedAt
         : isoMoment(Date.parse(`${day}T00:00:00Z`) / 86400e3, seconds, null);
   const clock = cells.date === null ? 'midnight' : first?.zone == null ? 'daylight-saving' : 'none';
   return {
@@ -169,6 +171,7 @@ function planClock(evidence: TimeEvidence, cells: ClockCells, stamps: StampFacts
     startedAt,
     zone: first?.zone ?? null,
     clock,
+    rollOvers: hasHour ? [] : [hour],
   };
 }
 
@@ -181,14 +184,14 @@ function finish(
   over: number,
   remarks: readonly Remark[],
 ): TimePlan {
-  const told = evidence.options.rate ?? evidence.facts.rate?.hertz ?? null;
-  let samplePeriod = tidyPeriod((stamps.samplePeriod * times) / over);
-  if (stamps.stuck && told !== null) samplePeriod = 1 / told;
+  const shown = tidyPeriod((stamps.samplePeriod * times) / over);
+  const column = (columnsOf(cells)[0] ?? 0) + 1;
+  const { period: samplePeriod, told } = spacingOf(evidence, stamps, shown, times / over, column);
   if (!(samplePeriod > 0) || !Number.isFinite(samplePeriod)) {
     return refuseTime(
       evidence,
       'time-unusable',
-      `Column ${(columnsOf(cells)[0] ?? 0) + 1}, read as the time, ${stamps.stuck ? `is the same in all of the first ${evidence.rows.length} rows` : 'does not rise'}.`,
+      `Column ${column}, read as the time, ${stamps.stuck ? `is the same in all of the first ${evidence.rows.length} rows` : 'does not rise'}.`,
       'Say how often the logger sampled with --rate, as "100 Hz" or "10 ms", or name another column with --time-column.',
     );
   }
@@ -206,18 +209,24 @@ function finish(
     rollOvers: [],
     startedAt: evidence.facts.startedAt,
     zone: null,
-    columnRate: stamps.stuck ? null : 1 / samplePeriod,
-    remarks: stamps.hasRepeats ? [...remarks, spreadRemark(stamps, times / over)] : remarks,
+    columnRate: told === null ? 1 / samplePeriod : null,
+    remarks: stamps.hasRepeats
+      ? [...remarks, spreadRemark((stamps.step * times) / over, samplePeriod, told)]
+      : remarks,
   };
 }
 
-function spreadRemark(stamps: StampFacts, secondsPerRaw: number): Remark {
-  const each = Number((stamps.step / stamps.samplePeriod).toPrecision(3));
-  const step = Number((stamps.step * secondsPerRaw).toPrecision(3));
+/** @param step from stamp to stamp, s; @param told the rate that was needed, if one was */
+function spreadRemark(step: number, samplePeriod: number, told: ToldRate | null): Remark {
+  const every = Number(step.toPrecision(3));
+  const each = Number((step / samplePeriod).toPrecision(3));
   return {
     code: 'time-repaired',
     severity: 'note',
-    message: `Time stamps come every ${step} s and repeat, about ${each} samples to a stamp; the samples were spread evenly between the stamps.`,
+    message:
+      told === null
+        ? `Time stamps come every ${every} s and repeat, about ${each} samples to a stamp; the samples were spread evenly between the stamps.`
+        : `Time stamps repeat, and none was seen whole at the start; the samples were spread by the rate ${told.source}, ${told.hertz} Hz.`,
     action:
       'Let the logger write finer times, if it can; if another program has saved the file since, use it as the logger wrote it.',
   };

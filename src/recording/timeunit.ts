@@ -1,9 +1,10 @@
 import type { Remark } from '../remark/index.ts';
 import type { Column } from './columns.ts';
+import { indexName, timeName } from './names.ts';
 import type { TimeUnit } from './options.ts';
 import { close } from './rates.ts';
 import type { StampFacts } from './stamps.ts';
-import { indexName, lowerName, timeName } from './timechoice.ts';
+import { lowerName } from './timechoice.ts';
 import { refuseTime, type TimeEvidence } from './timeevidence.ts';
 
 /** Factors from a unit to seconds: times the one, over the other. */
