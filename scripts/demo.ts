@@ -8,7 +8,7 @@ import { readPracticeKey } from '../src/store/index.ts';
 const course = 'demo/thornwick';
 const section = `${course}/recordings/A`;
 const good = `${section}/A1/brass-12_120-1.txt`;
-const bad = `${section}/A2/aluminium-12_120-1.txt`;
+const bad = `${section}/A2/brass-20_120-1.txt`;
 
 const surroundings: Surroundings = {
   stdout: process.stdout,
@@ -26,7 +26,7 @@ made from a seed and lie in ${course}. About a fifth of them have something wron
 
 heading('All recordings of section A, a line each: two must be repeated');
 await show(['analyze', `${section}/*/*.txt`, '--experiment', course, '--brief'], surroundings);
-say('\nBeside its neighbours, group A2 has the time constants of its two 20 mm spheres exchanged.');
+say('\nBeside its neighbours, group A2 has the time constants of its two 12 mm spheres exchanged.');
 
 heading('A good one in full');
 await show(['analyze', good, '--experiment', course], surroundings);

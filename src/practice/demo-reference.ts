@@ -12,7 +12,7 @@ export interface ReferenceRuns {
 }
 
 /** A bench whose heat transfer changes over a term, as a nozzle that clogs makes it. */
-export interface BenchDrift {
+interface BenchDrift {
   readonly term: string;
   readonly bench: string;
   /** What the heat transfer coefficient is multiplied by from week to week. */

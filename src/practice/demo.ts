@@ -5,7 +5,7 @@ import { practiceSet } from './set.ts';
 import { type FaultWish, PracticeError, type PracticeSet } from './set-types.ts';
 
 /** Everything in the demo comes from it. */
-export const demoSeed = 'Thornwick 2';
+const demoSeed = 'Thornwick 108';
 
 /** The recordings of an invented course, before they are simulated. */
 export interface Demo {

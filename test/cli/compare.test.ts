@@ -106,7 +106,7 @@ describe('compare', () => {
     // One of the recordings was stopped too early.
     expect(status).toBe(1);
     expect(recordings.filter(({ excluded }) => excluded !== null).map(({ path }) => path)).toEqual([
-      'recordings/A/A2/aluminium-12_120-1.txt',
+      'recordings/A/A2/brass-20_120-1.txt',
     ]);
     expect(comparisons).toHaveLength(5);
     for (const { measured, predicted, comparison } of comparisons) {
