@@ -45,7 +45,7 @@ export function aligned(
   return cells.length < kinds.length ? ['', ...named] : [];
 }
 
-/** Rows from which it is no accident that a column counts up by ones. */
+/** Rows from which it is no accident that a column counts up by ones, or evenly. */
 const fewestRows = 10;
 
 /** Rows from the first on whose first cells count up by ones. */
@@ -72,10 +72,10 @@ function misfit(cell: string, kind: ColumnKind, values: readonly number[], place
   if (unit?.kind === 'time' || (unit === null && timeName.test(lower) && name !== 'T')) {
     return kind !== 'clock' && !(kind === 'number' && rises);
   }
-  if (unit === null && indexName.test(lower)) return kind !== 'number' || !isStraight(values, 0) || !rises;
+  if (unit === null && indexName.test(lower)) return kind !== 'number' || !isStraight(values, 0);
   if (unit === null && !isSensorName(name)) return false;
   // No sensor rises evenly row for row.
-  return kind !== 'number' || (rises && isStraight(values, place));
+  return kind !== 'number' || (values.length >= fewestRows && isStraight(values, place));
 }
 
 /** Steps of the last place over which an even rise is more than rounding. */

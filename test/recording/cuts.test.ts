@@ -83,6 +83,16 @@ const files: Record<string, [Uint8Array, ReadOptions?]> = {
   'a counter that rolls over': [
     utf8(`millis,T (°C)\n${rows(40, (i) => `${(2 ** 32 - 1010 + 50 * i) % 2 ** 32},${20 + (i % 7)}.5\n`)}`),
   ],
+  'a clock put back within a stamp': [
+    utf8(
+      `Stamp;T (°C)\n${rows(200, (i) => `09.03.2026 ${i < 90 ? 10 : 9}:${12 + Math.floor((i + 25) / 50)};${20 + (i % 7)}\n`)}`,
+    ),
+  ],
+  'minutes and seconds over a full hour, with decimal commas': [
+    latin1(
+      `Zeit;T (°C)\n${rows(40, (i) => `${i < 25 ? 59 : '00'}:${String((35 + i) % 60).padStart(2, '0')},5;${decimal(20 + (i % 7))}\n`)}`,
+    ),
+  ],
   'nothing but text': [utf8('no numbers here\r\nat all °C\r\n')],
 };
 
