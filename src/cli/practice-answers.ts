@@ -95,7 +95,10 @@ function row({ condition, repeat, truth }: Keyed): string {
 function faultLines({ faults }: Keyed, ink: Ink): string[] {
   return faults.flatMap(({ name, numbers }) => {
     const words = Object.entries(numbers).map(([what, value]) => {
-      return `${printable(what)} ${typeof value === 'number' ? figures(value, 4) : printable(value)}`;
+      // Names carry the unit behind a comma, as the heads of tables do.
+      const [quantity = '', unit = ''] = what.split(', ');
+      const shown = typeof value === 'number' ? figures(value, 4) : printable(value);
+      return `${printable(quantity)} ${shown} ${printable(unit).replace('deg', '°')}`.trimEnd();
     });
     const text = words.length === 0 ? printable(name) : `${printable(name)}: ${words.join('; ')}`;
     const [top = '', ...rest] = entry('', text, 8);

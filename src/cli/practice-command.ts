@@ -29,21 +29,24 @@ Examples:
     emberline practice courses/thornwick --exercise --groups 12 --faults 20%
 
   Two certain faults, one of them in group A2, for training assistants:
-    emberline practice courses/thornwick --out training --fault jet-off --fault clipped:A2
+    emberline practice courses/thornwick --out training --fault jet-off \\
+      --fault clipped:A2
 
   The answers:
     emberline practice --answers courses/thornwick/practice-answers/key.json
 
-Where things stand: recordings and a copy of experiment.yaml in <folder>/practice,
-named as the experiment file names recordings where that tells them apart, else
-recordings/{group}/{body}_{flow}_{repeat}. With --exercise each group has a folder in
-<folder>/exercise, with its recordings and task.md. The key goes beside that folder,
-never into it: hand out the one, keep the other. It is packed so that nobody reads it by
-accident; with a passphrase it is encrypted (AES-256-GCM, scrypt). The passphrase comes
-from --passphrase-file or the variable EMBERLINE_PASSPHRASE. Nothing is written over.
+Where things stand: recordings and a copy of experiment.yaml in
+<folder>/practice, named as the experiment file names recordings where that
+tells them apart, else recordings/{group}/{body}_{flow}_{repeat}. With
+--exercise each group has a folder in <folder>/exercise, with its recordings and
+task.md. The key goes beside that folder, never into it: hand out the one, keep
+the other. It is packed so that nobody reads it by accident; with a passphrase
+it is encrypted (AES-256-GCM, scrypt). The passphrase comes from
+--passphrase-file or the variable EMBERLINE_PASSPHRASE. Nothing is written over.
 
-The true values come from the seed alone, which stands in the key and nowhere among the
-recordings. The same seed, file and options make the same bytes on any machine.
+The true values come from the seed alone, which stands in the key and nowhere
+among the recordings. The same seed, file and options make the same bytes on any
+machine.
 
 Faults, at most one a recording:
   baseline-short       heated after 10 to 40 % of the baseline that is asked for
