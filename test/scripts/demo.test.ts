@@ -58,7 +58,7 @@ beforeEach(() => {
     mkdirSync(join(root, 'src', room), { recursive: true });
     writeFileSync(join(root, 'src', room, 'index.ts'), '');
   }
-  for (const path of ['scripts/demo', 'examples', 'package.json', 'package-lock.json']) {
+  for (const path of ['scripts/demo', 'examples', 'src/version.ts', 'node_modules/pure-rand/package.json']) {
     cpSync(path, join(root, path), { recursive: true });
   }
 });
