@@ -20,6 +20,8 @@ export function aligned(
   const named = cells.slice(0, cells.findLastIndex((cell) => cell !== '') + 1);
   if (named.length !== kinds.findLastIndex((kind) => kind !== 'blank')) return cells;
   const [first = ''] = named;
+  // An empty first cell stands for the number of the row.
+  if (first === '') return cells;
   const clockLeft = kinds[0] === 'clock' && kinds[1] === 'clock' && /date|datum|time|zeit|stamp/i.test(first);
   if (clockLeft) return [first, ...named];
   const numbers = rows.map((row) => row.map((cell) => parseNumber(cell, style)));
@@ -27,16 +29,9 @@ export function aligned(
   if (counted.length < Math.max(2, Math.min(rows.length, fewestRows))) return cells;
   const misfits = (from: number) =>
     named.filter((cell, i) => {
-      const column = counted.map((row) => row[from + i]).filter((value) => typeof value === 'number');
-      return misfit(
-        cell,
-        kinds[from + i] ?? 'text',
-        column,
-        lastPlace(
-          rows.map((row) => row[from + i] ?? ''),
-          style,
-        ),
-      );
+      const values = counted.map((row) => row[from + i]).filter((value) => typeof value === 'number');
+      const texts = rows.map((row) => row[from + i] ?? '');
+      return misfit(cell, kinds[from + i] ?? 'text', values, lastPlace(texts, style));
     }).length;
   const here = misfits(0);
   const next = misfits(1);
@@ -74,6 +69,7 @@ function misfit(cell: string, kind: ColumnKind, values: readonly number[], place
   }
   if (unit === null && indexName.test(lower)) return kind !== 'number' || !isStraight(values, 0);
   if (unit === null && !isSensorName(name)) return false;
+  if (unit?.kind === 'other') return kind !== 'number';
   // No sensor rises evenly row for row.
   return kind !== 'number' || (values.length >= fewestRows && isStraight(values, place));
 }

@@ -57,9 +57,12 @@ export function readHeader(
     )
     .sort((a, b) => b.units - a.units)[0];
   const align = (cells: readonly string[]) => aligned(cells, kinds, style, rows);
+  const names = named === undefined ? [] : align(named.cells);
+  // Below names that stand where they belong, as many units do as well.
+  const inPlace = names === named?.cells && names.length === united?.cells.length;
   return {
-    names: named === undefined ? [] : align(named.cells),
-    units: united === undefined ? [] : align(united.cells),
+    names,
+    units: united === undefined ? [] : inPlace ? united.cells : align(united.cells),
     nameLine: named?.line.trim() ?? null,
   };
 }

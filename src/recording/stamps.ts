@@ -23,7 +23,7 @@ export interface StampFacts {
 }
 
 /** Samples and the time that they take, from first stamps to last. */
-export interface Counted {
+interface Counted {
   /** None where stamps repeat and none of them was seen whole. */
   readonly samples: number;
   readonly span: number;

@@ -71,6 +71,16 @@ describe('a last column that the header does not name', () => {
   });
 });
 
+test.each(['-;°C;', '#;°C;', ';°C;'])('units below names that stand where they belong: %s', (units) => {
+  const file = `Sample rate: 20 Hz;;\nSample;Reading;Flag\n${units}\n${lines(30, (i) => `${i + 1};${cooling(i)};${(i % 3) / 2}`)}`;
+  expect(read(file).channel).toEqual({ column: 2, name: 'Reading', unit: 'degC' });
+});
+
+test('an empty first name stands for the number of the row', () => {
+  const file = `Sample rate: 20 Hz;;;\n;Reading [°C];Room [°C];\n${lines(30, (i) => `${i + 1};${cooling(i)};21.5;${(i % 3) / 2}`)}`;
+  expect(read(file).channel).toEqual({ column: 2, name: 'Reading', unit: 'degC' });
+});
+
 test('names that fit one column as well as the next are used for none', () => {
   const file = `Sample rate: 20 Hz;;\nRun;Reading;\n${lines(30, (i) => `${i + 1};${cooling(i)};${(i % 3) / 2}`)}`;
   expect(refusal(file).code).toBe('channel-needed');
