@@ -1,0 +1,89 @@
+import type {
+  ChangeRequest,
+  ChangeView,
+  ComparisonView,
+  Decision,
+  DecisionRequest,
+  Detail,
+  ExperimentView,
+  KeepRequest,
+  Marks,
+  Problem,
+  Readings,
+  ReadOptionsView,
+  RecordingList,
+  Steps,
+  UploadView,
+} from '../../../src/server/contract/index.ts';
+
+/** What the server could not do, with what to do about it. */
+export class ProblemError extends Error {
+  override readonly name = 'ProblemError';
+  readonly problem: Problem;
+
+  constructor(problem: Problem) {
+    super(problem.detail);
+    this.problem = problem;
+  }
+}
+
+const unreachable: Problem = {
+  type: 'about:blank',
+  title: 'The server does not answer',
+  status: 0,
+  detail: 'The page has lost its server; nothing that was kept is lost.',
+  mend: 'See whether the command in the terminal still runs, start it again, and reload.',
+};
+
+async function call<T>(path: string, init?: RequestInit): Promise<T> {
+  const response = await fetch(path, init).catch(() => {
+    throw new ProblemError(unreachable);
+  });
+  // The contract is checked where answers are made: both ends come from one build.
+  const body: unknown = await response.json().catch(() => null);
+  if (response.ok) return body as T;
+  throw new ProblemError(isProblem(body) ? body : { ...unreachable, status: response.status });
+}
+
+function isProblem(body: unknown): body is Problem {
+  return typeof body === 'object' && body !== null && 'detail' in body && 'mend' in body;
+}
+
+function sending(method: 'POST' | 'PUT', body: unknown): RequestInit {
+  return { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+}
+
+/** A recording's path as part of an address. */
+export function inAddress(path: string): string {
+  return path.split('/').map(encodeURIComponent).join('/');
+}
+
+/** Every call that the page makes, by what it does. All answer within the contract or throw ProblemError. */
+export const calls = {
+  experiment: () => call<ExperimentView>('/api/experiment'),
+  change: (request: ChangeRequest) => call<ChangeView>('/api/experiment/change', sending('POST', request)),
+  save: (request: { hash: string; text: string }) =>
+    call<ExperimentView>('/api/experiment', sending('PUT', request)),
+  recordings: () => call<RecordingList>('/api/recordings'),
+  recording: (path: string) => call<Detail>(`/api/recordings/${inAddress(path)}/analysis`),
+  preview: (path: string, marks: Marks, signal?: AbortSignal) =>
+    call<Detail>(`/api/recordings/${inAddress(path)}/preview`, {
+      ...sending('POST', { marks }),
+      ...(signal === undefined ? {} : { signal }),
+    }),
+  decide: (path: string, request: DecisionRequest) =>
+    call<Decision[]>(`/api/recordings/${inAddress(path)}/decisions`, sending('POST', request)),
+  readings: (path: string, from: number, to: number, points: number, signal?: AbortSignal) =>
+    call<Readings>(
+      `/api/recordings/${inAddress(path)}/readings?from=${from}&to=${to}&points=${points}`,
+      signal === undefined ? undefined : { signal },
+    ),
+  steps: (path: string) => call<Steps>(`/api/recordings/${inAddress(path)}/steps`),
+  comparison: () => call<ComparisonView>('/api/compare'),
+  upload: (file: File) =>
+    call<UploadView>(`/api/uploads?name=${encodeURIComponent(file.name)}`, { method: 'POST', body: file }),
+  readAgain: (id: string, options: ReadOptionsView) =>
+    call<UploadView>(`/api/uploads/${id}/read`, sending('POST', { options })),
+  keep: (id: string, request: KeepRequest) =>
+    call<{ path: string }>(`/api/uploads/${id}/keep`, sending('POST', request)),
+};

@@ -1,0 +1,152 @@
+/**
+ * Every call of the server as a hook. Queries keep what they have while they ask again; a failure is a
+ * ProblemError, to be shown by <Trouble error={…} again={…} />.
+ *
+ *   const { data, error, refetch } = useRecording(path);
+ *   const decide = useDecide(path);   decide.mutate({ kind: 'reject', who, why })
+ *
+ * `useServerEvents` listens to the server (the frame does it once) and renews what has changed.
+ */
+import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useEffect } from 'react';
+import type {
+  ChangeRequest,
+  DecisionRequest,
+  Detail,
+  KeepRequest,
+  Marks,
+  ReadOptionsView,
+} from '../../../src/server/contract/index.ts';
+import { calls } from './calls.ts';
+
+/** Names of what is kept; the first word alone stands for all of its kind. */
+export const keys = {
+  experiment: ['experiment'],
+  recordings: ['recordings'],
+  recording: (path: string) => ['recording', path],
+  preview: (path: string, marks: Marks | null) => ['preview', path, marks],
+  readings: (path: string, from: number, to: number, points: number) => ['readings', path, from, to, points],
+  steps: (path: string) => ['steps', path],
+  comparison: ['comparison'],
+} as const;
+
+export function useExperiment() {
+  return useQuery({ queryKey: keys.experiment, queryFn: calls.experiment });
+}
+
+/** The difference that changes of values would make to the experiment file. Nothing is written. */
+export function useChange() {
+  return useMutation({ mutationFn: (request: ChangeRequest) => calls.change(request) });
+}
+
+/** Writes the experiment file; what hangs on it is asked for again. */
+export function useSave() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: { hash: string; text: string }) => calls.save(request),
+    onSuccess: (experiment) => {
+      client.setQueryData(keys.experiment, experiment);
+      void client.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'experiment' });
+    },
+  });
+}
+
+export function useRecordings() {
+  return useQuery({ queryKey: keys.recordings, queryFn: calls.recordings });
+}
+
+export function useRecording(path: string) {
+  return useQuery({ queryKey: keys.recording(path), queryFn: () => calls.recording(path) });
+}
+
+/** The result by other marks; null asks for nothing. The last one stays until the next is there. */
+export function usePreview(path: string, marks: Marks | null) {
+  return useQuery<Detail | null>({
+    queryKey: keys.preview(path, marks),
+    queryFn: ({ signal }) => (marks === null ? null : calls.preview(path, marks, signal)),
+    enabled: marks !== null,
+    placeholderData: keepPreviousData,
+    gcTime: 60_000,
+    retry: false,
+  });
+}
+
+/** A stretch of readings; the last one stays until the next is there. */
+export function useReadings(path: string, from: number, to: number, points: number) {
+  return useQuery({
+    queryKey: keys.readings(path, from, to, points),
+    queryFn: ({ signal }) => calls.readings(path, from, to, points, signal),
+    placeholderData: keepPreviousData,
+    gcTime: 60_000,
+  });
+}
+
+/** Keeps a decision; the recording, the list and the comparison follow. */
+export function useDecide(path: string) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: DecisionRequest) => calls.decide(path, request),
+    onSuccess: () =>
+      Promise.all([
+        client.invalidateQueries({ queryKey: keys.recording(path) }),
+        client.invalidateQueries({ queryKey: keys.steps(path) }),
+        client.invalidateQueries({ queryKey: keys.recordings }),
+        client.invalidateQueries({ queryKey: keys.comparison }),
+      ]),
+  });
+}
+
+export function useSteps(path: string) {
+  return useQuery({ queryKey: keys.steps(path), queryFn: () => calls.steps(path) });
+}
+
+export function useComparison() {
+  return useQuery({ queryKey: keys.comparison, queryFn: calls.comparison });
+}
+
+export function useUpload() {
+  return useMutation({ mutationFn: (file: File) => calls.upload(file) });
+}
+
+export function useReadAgain(id: string) {
+  return useMutation({ mutationFn: (options: ReadOptionsView) => calls.readAgain(id, options) });
+}
+
+export function useKeep(id: string) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: KeepRequest) => calls.keep(id, request),
+    onSuccess: () => client.invalidateQueries({ queryKey: keys.recordings }),
+  });
+}
+
+/** While many recordings are analyzed the list is asked for again at most this often, ms. */
+const pause = 700;
+
+/** Listens to the server and renews what has changed. The browser connects again by itself. */
+export function useServerEvents(): void {
+  const client = useQueryClient();
+  useEffect(() => {
+    const source = new EventSource('/api/events');
+    let timer: ReturnType<typeof setTimeout> | null = null;
+    const renew = () => {
+      if (timer !== null) return;
+      timer = setTimeout(() => {
+        timer = null;
+        void client.invalidateQueries({ queryKey: keys.recordings });
+        void client.invalidateQueries({ queryKey: keys.comparison });
+      }, pause);
+    };
+    const experiment = () => {
+      void client.invalidateQueries({ queryKey: keys.experiment });
+      renew();
+    };
+    source.addEventListener('progress', renew);
+    source.addEventListener('recordings', renew);
+    source.addEventListener('experiment', experiment);
+    return () => {
+      if (timer !== null) clearTimeout(timer);
+      source.close();
+    };
+  }, [client]);
+}

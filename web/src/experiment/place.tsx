@@ -1,0 +1,3 @@
+export function ExperimentPlace() {
+  return null;
+}

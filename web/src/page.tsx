@@ -1,0 +1,37 @@
+import { lazy, Suspense } from 'react';
+import { Route, Switch } from 'wouter';
+import { ExperimentPlace } from './experiment/place.tsx';
+import { Frame } from './frame/frame.tsx';
+import { NotHere } from './frame/not-here.tsx';
+import { Waiting } from './frame/waiting.tsx';
+
+const PlanPlace = lazy(() => import('./plan/place.tsx'));
+const ComparePlace = lazy(() => import('./compare/place.tsx'));
+const AddPlace = lazy(() => import('./add/place.tsx'));
+const RecordingPlace = lazy(() => import('./recording/place.tsx'));
+const StepsPlace = lazy(() => import('./steps/place.tsx'));
+
+/** The whole page: the frame, and the place that the address names. */
+export function Page() {
+  return (
+    <Frame>
+      <Suspense fallback={<Waiting what="this place" />}>
+        <Switch>
+          <Route path="/">{() => <ExperimentPlace />}</Route>
+          <Route path="/plan">{() => <PlanPlace />}</Route>
+          <Route path="/compare">{() => <ComparePlace />}</Route>
+          <Route path="/add">{() => <AddPlace />}</Route>
+          <Route path="/recordings/*">{(params) => <RecordingOrSteps path={params['*'] ?? ''} />}</Route>
+          <Route>{() => <NotHere />}</Route>
+        </Switch>
+      </Suspense>
+    </Frame>
+  );
+}
+
+/** `/recordings/<path>` or `/recordings/<path>/steps`. */
+function RecordingOrSteps({ path }: { readonly path: string }) {
+  const decoded = path.split('/').map(decodeURIComponent).join('/');
+  const steps = /^(.*)\/steps$/.exec(decoded)?.[1];
+  return steps === undefined ? <RecordingPlace path={decoded} key={decoded} /> : <StepsPlace path={steps} />;
+}

@@ -1,0 +1,20 @@
+import react from '@vitejs/plugin-react';
+import { defineConfig } from 'vite';
+
+/** The page: built into dist/web, served by the server under names that change with their content. */
+export default defineConfig({
+  root: import.meta.dirname,
+  plugins: [react()],
+  build: {
+    outDir: '../dist/web',
+    emptyOutDir: true,
+    target: 'es2022',
+    // Fonts and pictures stay files: the page's security policy allows no data addresses for fonts.
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    reportCompressedSize: true,
+    // A native module for pictures without a browser; nothing on the page asks for it.
+    rolldownOptions: { external: [/^@resvg\//] },
+  },
+  server: { proxy: { '/api': 'http://127.0.0.1:4173' } },
+});
