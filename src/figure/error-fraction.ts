@@ -1,10 +1,20 @@
 import * as Plot from '@observablehq/plot';
 import { element, label, polyline } from './markup.ts';
-import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
-import type { Theme } from './theme.ts';
+import {
+  across,
+  axes,
+  axisNames,
+  down,
+  drawPanel,
+  emptyPanel,
+  type Panel,
+  type PanelBox,
+  tickCount,
+} from './panel.ts';
+import { sizes, type Theme } from './theme.ts';
 import { extent, sparse } from './thin.ts';
 import type { CleanTrace, ErrorPoint } from './trace-data.ts';
-import { decimalsFor, fixed } from './words.ts';
+import { decimalsFor, fixed, widthOf } from './words.ts';
 
 /** Error fraction after one time constant: 1/e. */
 const oneTimeConstant = Math.exp(-1);
@@ -12,7 +22,32 @@ const oneTimeConstant = Math.exp(-1);
 /** Most points of the error fraction that are drawn. */
 const mostPoints = 160;
 
-type Box = Pick<Panel, 'left' | 'top' | 'width' | 'height'>;
+/** What the panel shows of a recording, and where. */
+interface ErrorFractionArea {
+  readonly panel: Panel;
+  readonly measured: readonly ErrorPoint[];
+  readonly fitted: readonly ErrorPoint[];
+}
+
+/** The scales of ln of the error fraction over the window; null where there is nothing to draw. */
+export function errorFractionArea(clean: CleanTrace, box: PanelBox): ErrorFractionArea | null {
+  const [upper, lower] = clean.limits;
+  const window = clean.segments.window;
+  const length = window ? window.to - window.from : (extent(clean.points.map((p) => p.time))?.[1] ?? 0);
+  const inside = clean.points.filter((p) => p.time <= length * 1.0001);
+  const measured = inside.filter((p) => p.errorFraction > 0);
+  const fitted = inside.filter((p) => p.fitted > 0);
+  if (!(length > 0) || measured.length < 2) return null;
+  const top = Math.log(upper);
+  const foot = Math.log(lower);
+  const room = top - foot;
+  const reach = extent(measured.map((p) => Math.log(p.errorFraction))) ?? [foot, top];
+  const y: [number, number] = [
+    Math.max(Math.min(foot, reach[0]) - 0.08 * room, foot - 0.5 * room),
+    Math.min(Math.max(top, reach[1]) + 0.08 * room, top + 0.5 * room),
+  ];
+  return { panel: { ...box, x: [0, length], y }, measured, fitted };
+}
 
 /**
  * ln of the error fraction against time from the start of the window: points, fit, the straight line of the
@@ -24,15 +59,10 @@ export function errorFractionPanel(
   document: Document,
   theme: Theme,
   clean: CleanTrace,
-  box: Box,
+  box: PanelBox,
 ): { readonly markup: string; readonly panel: Panel | null } {
-  const [upper, lower] = clean.limits;
-  const window = clean.segments.window;
-  const length = window ? window.to - window.from : (extent(clean.points.map((p) => p.time))?.[1] ?? 0);
-  const inside = clean.points.filter((p) => p.time <= length * 1.0001);
-  const measured = inside.filter((p) => p.errorFraction > 0);
-  const fitted = inside.filter((p) => p.fitted > 0);
-  if (!(length > 0) || measured.length < 2) {
+  const area = errorFractionArea(clean, box);
+  if (area === null) {
     return {
       markup: emptyPanel(
         theme,
@@ -42,19 +72,13 @@ export function errorFractionPanel(
       panel: null,
     };
   }
-  const top = Math.log(upper);
-  const foot = Math.log(lower);
-  const room = top - foot;
-  const reach = extent(measured.map((p) => Math.log(p.errorFraction))) ?? [foot, top];
-  const y: [number, number] = [
-    Math.max(Math.min(foot, reach[0]) - 0.08 * room, foot - 0.5 * room),
-    Math.min(Math.max(top, reach[1]) + 0.08 * room, top + 0.5 * room),
-  ];
-  const panel: Panel = { ...box, x: [0, length], y };
+  const { panel, measured, fitted } = area;
+  const { y } = panel;
+  const [upper, lower] = clean.limits;
   const within = (g: number) => Math.log(g) >= y[0] && Math.log(g) <= y[1];
-  const start = openingOf(fitted[0], clean) ?? top;
+  const start = openingOf(fitted[0], clean) ?? Math.log(upper);
   const marks: Plot.Markish[] = [
-    ...axes(theme, panel, 8, 5),
+    ...axes(theme, panel, tickCount(panel), 5),
     ...levels(theme, panel, [upper, oneTimeConstant, lower]),
     ...slopes(theme, clean, panel, start),
     Plot.dot(
@@ -194,12 +218,14 @@ function slopeName(theme: Theme, clean: CleanTrace, panel: Panel, start: number)
   const share = Math.min(0.3, (0.4 * (start - panel.y[0]) * tc.value) / panel.x[1]);
   const x = across(panel, share * panel.x[1]);
   const y = down(panel, start - (share * panel.x[1]) / tc.value);
+  const words = `slope \u22121/(${fixed(tc.value, decimals)} s)`;
+  const end = Math.max(x - 10, panel.left + 4 + widthOf(words, sizes.text));
   const tie = polyline([
     [x - 1, y + 3],
     [x - 12, y + 30],
   ]);
   return (
     element('path', { d: tie, stroke: theme.ink, 'stroke-width': 0.75 }) +
-    label(`slope \u22121/(${fixed(tc.value, decimals)} s)`, { x: x - 10, y: y + 42, 'text-anchor': 'end' })
+    label(words, { x: end, y: y + 42, 'text-anchor': 'end' })
   );
 }

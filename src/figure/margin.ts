@@ -68,6 +68,47 @@ export function marginNotes(theme: Theme, notes: readonly MarginNote[], column: 
   return element('g', { 'data-part': 'margin' }, ...parts);
 }
 
+/** A small ring with a number in it, at the place that a remark is about. */
+export function numberedPlaces(theme: Theme, notes: readonly MarginNote[]): string {
+  const marks = notes.map(({ place }, i) => {
+    if (place === null) return '';
+    const [x, y] = place;
+    return (
+      element('circle', { cx: x, cy: y, r: 8, fill: theme.paper, stroke: theme.ink, 'data-part': 'number' }) +
+      label(String(i + 1), {
+        x,
+        y: y + 4,
+        'text-anchor': 'middle',
+        'font-size': sizes.small,
+        'font-weight': 600,
+      })
+    );
+  });
+  return element('g', { 'data-part': 'numbers' }, ...marks);
+}
+
+/** Remarks with their numbers, one below the other. */
+export function notesBelow(
+  theme: Theme,
+  notes: readonly MarginNote[],
+  { left, width, top }: Pick<MarginColumn, 'left' | 'width' | 'top'>,
+): { readonly markup: string; readonly height: number } {
+  let next = top;
+  const parts = notes.slice(0, mostBelow).map((note, i) => {
+    const laid = { ...layOut(note, width - indent, true), top: next };
+    next += laid.height + gap;
+    return (
+      label(String(i + 1), { x: left, y: laid.top + lineHeight * 0.9, 'font-weight': 600 }) +
+      write(theme, laid, left + indent)
+    );
+  });
+  return { markup: element('g', { 'data-part': 'margin' }, ...parts), height: next - top };
+}
+
+/** Room for the numbers of remarks, px, and how many are written below a figure. */
+const indent = 22;
+const mostBelow = 40;
+
 /** So many remarks have room for every word; more are cut to a few lines each. */
 const few = 3;
 

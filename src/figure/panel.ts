@@ -13,6 +13,14 @@ export interface Panel {
   readonly y: readonly [number, number];
 }
 
+/** Where a plotting area stands in the figure, px. */
+export type PanelBox = Pick<Panel, 'left' | 'top' | 'width' | 'height'>;
+
+/** How many numbers a horizontal axis has room for: one about every 80 px. */
+export function tickCount(panel: Pick<Panel, 'width'>): number {
+  return Math.max(Math.round(panel.width / 80), 3);
+}
+
 /** Place of a value on the horizontal axis, px in the figure. */
 export function across(panel: Panel, value: number): number {
   return panel.left + ((value - panel.x[0]) / (panel.x[1] - panel.x[0])) * panel.width;

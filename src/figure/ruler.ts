@@ -8,6 +8,8 @@ export interface Stretch {
   readonly from: number;
   readonly to: number;
   readonly kind: 'still' | 'heat' | 'tail' | 'air' | 'window';
+  /** Whether it goes on beyond its first and its last end as drawn, where the view cuts it. */
+  readonly goesOn: readonly [boolean, boolean];
 }
 
 /** How each kind of stretch is drawn: a line of its own, so that colour only repeats what the line says. */
@@ -57,19 +59,7 @@ export function ruler(
         'stroke-dasharray': line.dash,
         'data-part': `${s.name} line`,
       }),
-      element('path', {
-        d:
-          polyline([
-            [s.from, y - 4],
-            [s.from, y + 4],
-          ]) +
-          polyline([
-            [to, y - 4],
-            [to, y + 4],
-          ]),
-        stroke: colour,
-        'stroke-width': 1,
-      }),
+      ends(s, to, y, colour),
     );
     const width = widthOf(s.name, sizes.text, s.kind === 'window');
     const middle = (s.from + to) / 2;
@@ -108,6 +98,20 @@ export function ruler(
     );
   }
   return element('g', { 'data-part': 'segments' }, ...parts);
+}
+
+/** Short lines across the ends that are in view. */
+function ends(s: Stretch, to: number, y: number, stroke: string): string {
+  const d = [s.from, to]
+    .filter((_, i) => s.goesOn[i] !== true)
+    .map((x) =>
+      polyline([
+        [x, y - 4],
+        [x, y + 4],
+      ]),
+    )
+    .join('');
+  return d === '' ? '' : element('path', { d, stroke, 'stroke-width': 1 });
 }
 
 /** Diagonal lines that fill a rectangle, as one path: a hatching that needs no pattern and no name. */

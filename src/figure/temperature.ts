@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import type { Span } from '../remark/index.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, acrossWithin, axes, axisNames, down, drawPanel, type Panel } from './panel.ts';
+import { across, acrossWithin, axes, axisNames, down, drawPanel, type Panel, tickCount } from './panel.ts';
 import { colourOf, hatch, ruler, type Stretch } from './ruler.ts';
 import { sizes, type Theme } from './theme.ts';
 import { type CleanTrace, fittedTemperature, segmentAt } from './trace-data.ts';
@@ -13,8 +13,8 @@ import { decimalsFor, fixed, widthOf } from './words.ts';
  */
 export function temperaturePanel(document: Document, theme: Theme, clean: CleanTrace, panel: Panel): string {
   const { segments, ambient } = clean;
-  const marks: Plot.Markish[] = [...axes(theme, panel, 8, 5)];
-  if (ambient) {
+  const marks: Plot.Markish[] = [...axes(theme, panel, tickCount(panel), 5)];
+  if (ambient && isWithin(panel.y, ambient.value)) {
     marks.push(
       Plot.link([0], {
         x1: panel.x[0],
@@ -37,6 +37,13 @@ export function temperaturePanel(document: Document, theme: Theme, clean: CleanT
   parts.push(rulers(theme, clean, panel), axisNames(theme, panel, 'Time in s', 'Temperature in °C'));
   return element('g', { 'data-part': 'temperature' }, ...parts);
 }
+
+function isWithin([low, high]: readonly [number, number], value: number): boolean {
+  return value >= low && value <= high;
+}
+
+/** Most single readings that are marked as such. */
+const mostRaw = 600;
 
 /** The cooling is drawn wide and pale, so that the fitted curve is seen within it. */
 const lineWidths = { still: 1.3, heat: 2.2, tail: 2.2, air: 4.5, window: 4.5 } as const;
@@ -73,7 +80,15 @@ function measured(theme: Theme, clean: CleanTrace): Plot.Markish[] {
     );
     from = i;
   }
+  if (clean.raw && curve.time.length <= mostRaw) marks.push(readings(theme, clean));
   return marks;
+}
+
+function readings(theme: Theme, { curve }: CleanTrace): Plot.Markish {
+  return Plot.dot(
+    curve.time.map((t, i): [number, number] => [t, curve.value[i] ?? 0]),
+    { r: 2, stroke: theme.ink, strokeWidth: 0.9, fill: theme.paper, ariaDescription: 'single readings' },
+  );
 }
 
 function kindAt(clean: CleanTrace, time: number): Stretch['kind'] {
@@ -110,10 +125,11 @@ function fitted(theme: Theme, clean: CleanTrace, panel: Panel): Plot.Markish[] {
   ];
 }
 
-function fitSpan(clean: CleanTrace): Span | null {
-  const { window, cooling } = clean.segments;
-  if (!window) return cooling;
-  return { from: window.from, to: Math.max(window.to, cooling?.to ?? window.to) };
+function fitSpan({ segments: { window, cooling }, view }: CleanTrace): Span | null {
+  const whole = window ? { from: window.from, to: Math.max(window.to, cooling?.to ?? window.to) } : cooling;
+  if (!whole || !view) return whole;
+  const part = { from: Math.max(whole.from, view.from), to: Math.min(whole.to, view.to) };
+  return part.to > part.from ? part : null;
 }
 
 function fittedName(theme: Theme, clean: CleanTrace, panel: Panel): string {
@@ -138,10 +154,11 @@ function fittedName(theme: Theme, clean: CleanTrace, panel: Panel): string {
 /** The ambient in words below its line, at the end that lies clear of the moment when the heat went off. */
 function ambientName(theme: Theme, clean: CleanTrace, panel: Panel): string {
   const { ambient, segments } = clean;
-  if (!ambient) return '';
+  if (!ambient || !isWithin(panel.y, ambient.value)) return '';
   const decimals = decimalsFor(ambient.u);
   const u = ambient.u > 0 ? `, standard uncertainty ${fixed(ambient.u, decimals)} K` : '';
-  const words = `ambient ${fixed(ambient.value, Math.min(decimals, 3))} °C${u}`;
+  const level = `ambient ${fixed(ambient.value, Math.min(decimals, 3))} °C`;
+  const words = widthOf(level + u, sizes.text) + 8 > panel.width ? level : level + u;
   const off = segments.hotTail?.to ?? segments.heatOff ?? panel.x[0];
   const right = panel.left + panel.width - 2;
   const fits = right - acrossWithin(panel, off) > widthOf(words, sizes.text) + 6;
@@ -154,7 +171,7 @@ function ambientName(theme: Theme, clean: CleanTrace, panel: Panel): string {
 }
 
 function hotTail(theme: Theme, span: Span | null, panel: Panel): string {
-  if (!span) return '';
+  if (!span || !isSeen(span, panel)) return '';
   const left = acrossWithin(panel, span.from);
   const right = Math.max(acrossWithin(panel, span.to), left + 1);
   return element('path', {
@@ -225,13 +242,14 @@ function events(theme: Theme, clean: CleanTrace, panel: Panel): string[] {
 function rulers(theme: Theme, clean: CleanTrace, panel: Panel): string {
   const { segments, limits } = clean;
   const stretch = (name: string, span: Span | null, kind: Stretch['kind']): Stretch[] =>
-    span
+    span && isSeen(span, panel)
       ? [
           {
             name,
             kind,
             from: acrossWithin(panel, span.from),
             to: acrossWithin(panel, span.to),
+            goesOn: clean.view ? [span.from < panel.x[0], span.to > panel.x[1]] : [false, false],
           },
         ]
       : [];
@@ -241,10 +259,17 @@ function rulers(theme: Theme, clean: CleanTrace, panel: Panel): string {
     ...stretch('hot tail', segments.hotTail, 'tail'),
     ...stretch('clean cooling', segments.cooling, 'air'),
   ];
-  const window = stretch(`window, error fraction ${limits[0]} to ${limits[1]}`, segments.window, 'window');
   const right = panel.left + panel.width;
+  const long = `window, error fraction ${limits[0]} to ${limits[1]}`;
+  const name = widthOf(long, sizes.text, true) * 2 > panel.width ? 'window' : long;
+  const window = stretch(name, segments.window, 'window');
   return (
     ruler(theme, parts, panel.top - 31, panel.left, right) +
     ruler(theme, window, panel.top - 4, panel.left, right)
   );
+}
+
+/** Whether any of a stretch lies in the time that the panel shows. */
+function isSeen(span: Span, panel: Panel): boolean {
+  return span.to >= panel.x[0] && span.from <= panel.x[1];
 }

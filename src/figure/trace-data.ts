@@ -1,6 +1,6 @@
 import type { Remark, Span } from '../remark/index.ts';
 import type { FigureTable } from './table.ts';
-import { drawable, sparse, type ThinCurve, thinCurve } from './thin.ts';
+import { type Curve, drawable, sparse, type ThinCurve, thinCurve } from './thin.ts';
 
 /** Everything that the figure of one recording shows. Times in s from the first sample, temperatures in °C. */
 export interface TraceFigureData {
@@ -72,6 +72,10 @@ export interface CleanTrace {
   readonly timeConstant: TraceFigureData['timeConstant'];
   readonly limits: readonly [number, number];
   readonly points: readonly ErrorPoint[];
+  /** The stretch of time that is looked at, s; null for the whole recording. */
+  readonly view: Span | null;
+  /** Whether the points of the curve are single readings. */
+  readonly raw: boolean;
 }
 
 /** Takes hostile data and returns what can be drawn of it, thinned to what a figure can show. */
@@ -103,7 +107,56 @@ export function cleanTrace(data: TraceFigureData): CleanTrace {
     points: data.points.filter(
       (p) => drawable(p.time) && p.time >= 0 && drawable(p.errorFraction) && drawable(p.fitted),
     ),
+    view: null,
+    raw: false,
   };
+}
+
+/** Readings of the stretch that is looked at, closer together than those of the whole recording. */
+export interface CloseReadings extends Curve {
+  /** Whether they are single readings, not averages. */
+  readonly raw: boolean;
+}
+
+/**
+ * The part of a recording within a stretch of time: its curve is cut there, and marks that lie outside are left
+ * out; the window and the points of the error fraction stay whole.
+ *
+ * @param view s from the first sample; without length it is ignored
+ * @param close readings to take instead of the recording's own, where they lie in the view
+ */
+export function viewTrace(clean: CleanTrace, view: Span | null, close: CloseReadings | null): CleanTrace {
+  const shown = cleanSpan(view);
+  if (shown === null || !(shown.to > shown.from)) return clean;
+  const own = close === null ? null : cropCurve(thinCurve(close, mostPoints), shown);
+  const taken = own !== null && own.time.length > 1;
+  const raw = taken && close?.raw === true;
+  return {
+    ...clean,
+    curve: taken ? own : cropCurve(clean.curve, shown),
+    view: shown,
+    raw,
+  };
+}
+
+/** A curve between two times, with a point on each edge that it crosses. */
+function cropCurve(curve: ThinCurve, { from, to }: Span): ThinCurve {
+  const { time } = curve;
+  const first = time.findIndex((t) => t >= from);
+  if (first === -1) return { time: [], value: [], low: [], high: [] };
+  const after = time.findIndex((t) => t > to);
+  const last = (after === -1 ? time.length : after) - 1;
+  const edge = (values: readonly number[], k: number, at: number) => {
+    const [t0 = at, t1 = at] = [time[k], time[k + 1]];
+    const [v0 = 0, v1 = 0] = [values[k], values[k + 1]];
+    return v0 + (v1 - v0) * (t1 > t0 ? (at - t0) / (t1 - t0) : 0);
+  };
+  const cut = (values: readonly number[]) => [
+    ...(first > 0 ? [edge(values, first - 1, from)] : []),
+    ...values.slice(first, last + 1),
+    ...(last + 1 < time.length ? [edge(values, last, to)] : []),
+  ];
+  return { time: cut(time), value: cut(curve.value), low: cut(curve.low), high: cut(curve.high) };
 }
 
 /** A span that can be drawn, or null. */

@@ -1,86 +1,77 @@
-import type { Remark, Span } from '../remark/index.ts';
+import type { Span } from '../remark/index.ts';
 import { errorFractionPanel } from './error-fraction.ts';
-import { type FigureOptions, frame, themeOf } from './frame.ts';
-import { type MarginNote, marginNotes } from './margin.ts';
+import { type FigureOptions, frameSheet, themeOf } from './frame.ts';
+import { marginNotes, notesBelow, numberedPlaces } from './margin.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, acrossWithin, down, emptyPanel, type Panel } from './panel.ts';
+import { acrossWithin, emptyPanel, type Panel } from './panel.ts';
 import { temperaturePanel } from './temperature.ts';
 import { sizes, type Theme } from './theme.ts';
-import { extent } from './thin.ts';
-import { type CleanTrace, cleanSpan, cleanTrace, type TraceFigureData } from './trace-data.ts';
-import { fixed, shorten, wrap } from './words.ts';
+import type { CleanTrace, TraceFigureData } from './trace-data.ts';
+import { planTrace, type TraceHeading, type TraceShape } from './trace-layout.ts';
+import { fixed, shorten } from './words.ts';
 
-const width = 960;
-const height = 712;
-const margin = { left: 728, width: 212, top: 120, bottom: 696 };
-const upper = { left: 62, top: 130, width: 634, height: 250 };
-const lower = { left: 62, top: 462, width: 634, height: 200 };
-
-/** Remarks that are about the shape of the cooling, and so stand beside the lower panel. */
-const aboutShape: ReadonlySet<string> = new Set(['not-first-order', 'adequacy-untested']);
+/** How the figure of a recording is drawn. */
+export interface TraceFigureOptions extends FigureOptions, TraceShape {}
 
 /**
  * The figure of one recording: temperature against time with its parts named, below it ln of the error
  * fraction in the window, and beside both the remarks, each tied to its place.
  *
  * Parts that are missing are left out, and an empty panel says what is missing. Names and texts may hold
- * anything. The same data give the same bytes.
+ * anything. The same data and options give the same bytes.
  *
- * @returns SVG text, 960 × 712 px
+ * @returns SVG text, 960 × 712 px unless the options ask for another size
  */
-export function traceFigure(data: TraceFigureData, options: FigureOptions): string {
+export function traceFigure(data: TraceFigureData, options: TraceFigureOptions): string {
   const theme = themeOf(options);
-  const clean = cleanTrace(data);
-  const x = timeSpan(clean);
-  const y = extent(temperatures(clean));
-  const panel: Panel | null =
-    x && y ? { ...upper, x, y: [y[0] - 0.14 * (y[1] - y[0]), y[1] + 0.14 * (y[1] - y[0])] } : null;
-  const below = errorFractionPanel(options.document, theme, clean, lower);
-  const top = panel
-    ? temperaturePanel(options.document, theme, clean, panel)
-    : emptyPanel(theme, { ...upper, x: [0, 1], y: [0, 1] }, 'no readings that can be drawn');
-  const notes = panel ? data.remarks.map((r, i) => place(r, i, clean, panel, below.panel)) : [];
-  return frame(
+  const plan = planTrace(data, options);
+  const { upper, notes, margin } = plan;
+  const below = errorFractionPanel(options.document, theme, plan.whole, plan.lowerBox);
+  const top = upper
+    ? temperaturePanel(options.document, theme, plan.seen, upper)
+    : emptyPanel(theme, { ...plan.upperBox, x: [0, 1], y: [0, 1] }, 'no readings that can be drawn');
+  const list =
+    plan.notesAre === 'below' ? notesBelow(theme, notes, { ...margin, top: plan.height }) : nothingBelow;
+  return frameSheet(
     theme,
-    width,
-    height,
+    plan.sheet,
+    plan.height + list.height,
     `Recording ${data.name}`,
-    describe(data, clean),
-    heading(theme, data),
-    panel ? funnel(theme, clean.segments.window, panel, below.panel) : '',
+    describe(data, plan.whole),
+    plan.heading ? heading(theme, data, plan.heading) : '',
+    upper ? funnel(theme, plan.whole.segments.window, upper, below.panel) : '',
     top,
     below.markup,
-    marginNotes(theme, notes, margin),
+    plan.notesAre === 'margin' ? marginNotes(theme, notes, margin) : numberedPlaces(theme, notes),
+    list.markup,
   );
 }
 
-function heading(theme: Theme, data: TraceFigureData): string {
-  const room = margin.left - upper.left - 60;
-  const verdict = wrap(data.verdict, margin.width, sizes.title, 4, true);
+const nothingBelow = { markup: '', height: 0 } as const;
+
+function heading(theme: Theme, data: TraceFigureData, room: TraceHeading): string {
+  const [x, y] = room.verdictAt;
   return (
-    label(shorten(data.name, room, sizes.title), {
+    label(shorten(data.name, room.width, sizes.title), {
       x: 20,
       y: 27,
       'font-size': sizes.title,
       fill: theme.muted,
     }) +
-    label(shorten(data.headline, room, sizes.headline, true), {
-      x: 20,
-      y: 54,
-      'font-size': sizes.headline,
-      'font-weight': 600,
-    }) +
-    verdict
+    room.headline
       .map((line, i) =>
-        label(line, { x: margin.left, y: 27 + 18 * i, 'font-size': sizes.title, 'font-weight': 600 }),
+        label(line, { x: 20, y: 54 + 25 * i, 'font-size': sizes.headline, 'font-weight': 600 }),
       )
+      .join('') +
+    room.verdict
+      .map((line, i) => label(line, { x, y: y + 18 * i, 'font-size': sizes.title, 'font-weight': 600 }))
       .join('')
   );
 }
 
 /** The window widens from its place in the upper panel to the whole width of the lower one. */
 function funnel(theme: Theme, window: Span | null, from: Panel, to: Panel | null): string {
-  if (!window) return '';
+  if (!window || window.to < from.x[0] || window.from > from.x[1]) return '';
   const left = acrossWithin(from, window.from);
   const right = acrossWithin(from, window.to);
   const foot = from.top + from.height;
@@ -102,54 +93,6 @@ function funnel(theme: Theme, window: Span | null, from: Panel, to: Panel | null
     [to.left, to.top],
   ];
   return shade + element('path', { d: `${polyline(sides)}Z`, fill: theme.wash });
-}
-
-/** Time from the recording's start, even if the first point drawn stands for a stretch after it. */
-function timeSpan(clean: CleanTrace): readonly [number, number] | null {
-  const x = extent(clean.curve.time);
-  return x && x[0] > 0 && x[0] < 0.01 * x[1] ? [0, x[1]] : x;
-}
-
-/** Where a remark belongs: in the middle of what it is about, a little aside for each one before it. */
-function place(
-  remark: Remark,
-  index: number,
-  clean: CleanTrace,
-  panel: Panel,
-  shape: Panel | null,
-): MarginNote {
-  const span = cleanSpan(remark.at);
-  if (!span || span.to < panel.x[0] || span.from > panel.x[1])
-    return { remark, place: null, level: null, zone: 2 };
-  const share = [0.5, 0.35, 0.65, 0.25, 0.75][index % 5] ?? 0.5;
-  const window = clean.segments.window;
-  if (shape && window && aboutShape.has(remark.code)) {
-    const at = shape.x[0] + (shape.x[1] - shape.x[0]) * (0.5 + share / 3);
-    const points = clean.points;
-    const near = points.find((p) => p.time >= at) ?? points.at(-1);
-    const y = near ? clampDown(down(shape, Math.log(near.fitted)), shape) : shape.top;
-    return { remark, place: [across(shape, at), y], level: y, zone: 1 };
-  }
-  const from = Math.max(span.from, panel.x[0]);
-  const to = Math.min(span.to, panel.x[1]);
-  const t = from + share * (to - from);
-  const y = down(panel, valueAt(clean, t));
-  const beforePeak = t <= (clean.segments.peak?.time ?? clean.segments.heatOff ?? panel.x[0]);
-  return { remark, place: [across(panel, t), y], level: beforePeak ? panel.top + 7 : y, zone: 0 };
-}
-
-function valueAt(clean: CleanTrace, time: number): number {
-  const { curve } = clean;
-  const i = curve.time.findIndex((t) => t >= time);
-  return curve.value[i === -1 ? curve.value.length - 1 : i] ?? 0;
-}
-
-function temperatures(clean: CleanTrace): number[] {
-  return [...clean.curve.low, ...clean.curve.high, ...(clean.ambient ? [clean.ambient.value] : [])];
-}
-
-function clampDown(y: number, panel: Panel): number {
-  return Math.min(Math.max(y, panel.top), panel.top + panel.height);
 }
 
 function describe(data: TraceFigureData, clean: CleanTrace): string {
