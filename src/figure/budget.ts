@@ -1,14 +1,12 @@
 import type { BudgetLine } from '../decay/index.ts';
-import { frame, type ThemeOptions, themeOf } from './frame.ts';
+import { frameSheet, type SizeOptions, sheetOf, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
 import type { FigureTable } from './table.ts';
-import { sizes } from './theme.ts';
+import { sizes, type Theme } from './theme.ts';
 import { drawable } from './thin.ts';
-import { decimalsFor, fixed, widthOf } from './words.ts';
+import { decimalsFor, fixed, widthOf, wrap } from './words.ts';
 
-const width = 760;
-const height = 150;
-const bar = { left: 20, top: 52, width: 720, height: 40 };
+const usualWidth = 760;
 
 const names: Readonly<Record<BudgetLine['source'], string>> = {
   noise: 'noise',
@@ -21,20 +19,25 @@ const names: Readonly<Record<BudgetLine['source'], string>> = {
 
 /**
  * The uncertainty budget as one bar of shares of the variance, largest first, with the names inside; names of
- * thin shares stand below and are tied by a line.
+ * thin shares stand below and are tied by a line; where these do not fit side by side, one below the other.
  *
- * @returns SVG text, 760 × 150 px
+ * @returns SVG text, 760 × 150 px unless the options ask for another width
  */
-export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions = {}): string {
+export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions & SizeOptions = {}): string {
   const theme = themeOf(options);
+  const sheet = sheetOf(options, usualWidth);
   const shares = sharesOf(lines);
   const total = Math.sqrt(shares.reduce((sum, l) => sum + l.contribution ** 2, 0));
   const title = 'What the uncertainty of the time constant is made of';
   const sum = total > 0 ? `: standard uncertainty ${fixed(total, decimalsFor(total))} s` : '';
-  const heading = label(`${title}${sum}`, { x: 20, y: 30, 'font-size': sizes.title, 'font-weight': 600 });
+  const words = wrap(`${title}${sum}`, sheet.width - 40, sizes.title, 3, true);
+  const heading = words
+    .map((line, i) => label(line, { x: 20, y: 30 + 18 * i, 'font-size': sizes.title, 'font-weight': 600 }))
+    .join('');
+  const bar = { left: 20, top: 34 + 18 * words.length, width: sheet.width - 40, height: 40 };
   if (shares.length === 0) {
     const none = label('no budget', { x: 20, y: bar.top + 24, fill: theme.muted });
-    return frame(theme, width, height, title, 'There is no budget.', heading, none);
+    return frameSheet(theme, sheet, bar.top + 98, title, 'There is no budget.', heading, none);
   }
   const parts: string[] = [];
   const thin: { readonly words: string; readonly middle: number }[] = [];
@@ -70,13 +73,20 @@ export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions
     }
     left += length;
   });
+  const needed = thin.reduce((sum, { words }) => sum + widthOf(words, sizes.text) + 14, 0);
+  // The names need not fill the bar: some room is left for them to stand near their shares.
+  const stacked = needed > 0.9 * bar.width;
   // From the right, each name ends left of the one before; its line drops straight and then turns.
   let limit = bar.left + bar.width;
-  thin.toReversed().forEach(({ words, middle }) => {
+  thin.toReversed().forEach(({ words, middle }, i) => {
     const length = widthOf(words, sizes.text);
+    const foot = bar.top + bar.height;
+    if (stacked) {
+      parts.push(...stackedName(theme, words, middle, foot, 18 * (i + 1)));
+      return;
+    }
     const end = Math.max(Math.min(middle + length / 2, limit), bar.left + length);
     limit = end - length - 14;
-    const foot = bar.top + bar.height;
     parts.push(
       element('path', {
         d: polyline([
@@ -92,15 +102,28 @@ export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions
     );
   });
   const said = shares.map((l) => `${l.label}: ${inPercent(l.share)}.`).join(' ');
-  return frame(
+  return frameSheet(
     theme,
-    width,
-    height,
+    sheet,
+    bar.top + 98 + (stacked ? Math.max(18 * thin.length - 36, 0) : 0),
     title,
     `Shares of the variance, largest first. ${said}`,
     heading,
     ...parts,
   );
+}
+
+/** A name left of a line that drops from its share. */
+function stackedName(theme: Theme, words: string, middle: number, foot: number, drop: number): string[] {
+  const path = polyline([
+    [middle, foot - 6],
+    [middle, foot + drop],
+    [middle - 8, foot + drop],
+  ]);
+  return [
+    element('path', { d: path, fill: 'none', stroke: theme.tie, 'stroke-width': 0.9 }),
+    label(words, { x: middle - 11, y: foot + drop + 4, 'text-anchor': 'end' }),
+  ];
 }
 
 /** The numbers behind the budget bar, as given. */

@@ -1,11 +1,12 @@
 export { budgetFigure, budgetTable } from './budget.ts';
 export { type CollapseSeries, collapseFigure, collapseTable, strip } from './collapse.ts';
+export { correlationFigure, correlationTable, type ResidualCorrelation } from './correlation.ts';
 export type { FigureOptions, SizeOptions, ThemeOptions } from './frame.ts';
 export { intervalFigure, intervalTable, methodName } from './interval.ts';
 export { offscreenDocument } from './offscreen.ts';
 export type { Panel } from './panel.ts';
 export { svgToPng } from './png.ts';
-export { residualFigure, residualTable } from './residual.ts';
+export { type ResidualBand, type ResidualFigureOptions, residualFigure, residualTable } from './residual.ts';
 export type { FigureTable } from './table.ts';
 export { darkTheme, lightTheme, type Theme } from './theme.ts';
 export { type Curve, sparse, type ThinCurve, thinCurve } from './thin.ts';

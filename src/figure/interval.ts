@@ -1,5 +1,5 @@
 import type { ClassroomValue, Estimate, EstimateMethod } from '../decay/index.ts';
-import { type FigureOptions, frame, themeOf } from './frame.ts';
+import { type FigureOptions, frameSheet, sheetOf, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
 import { across, axes, drawPanel, type Panel } from './panel.ts';
 import type { FigureTable } from './table.ts';
@@ -7,11 +7,46 @@ import { sizes, type Theme } from './theme.ts';
 import { drawable, extent } from './thin.ts';
 import { decimalsFor, fixed } from './words.ts';
 
-const width = 760;
-const rowHeight = 52;
+const usualWidth = 760;
 const top = 66;
-const plot = { left: 214, width: 316 };
-const decimalMark = 584;
+
+/** Where the columns of the figure stand, px. */
+interface Columns {
+  readonly width: number;
+  readonly rowHeight: number;
+  readonly plot: { readonly left: number; readonly width: number };
+  /** Where the decimal marks of the values stand, and the end of the intervals. */
+  readonly decimalMark: number;
+  /** The line of a row's words, and that of its bar, px below the row's top; the same where there is room. */
+  readonly words: number;
+  readonly bar: number;
+  /** The same for what a classroom prints. */
+  readonly below: { readonly words: number; readonly bar: number };
+}
+
+/** Names, bars and numbers side by side; on narrow sheets the bar goes below its words. */
+function columnsFor(width: number): Columns {
+  if (width >= 620) {
+    return {
+      width,
+      rowHeight: 52,
+      plot: { left: 214, width: width - 444 },
+      decimalMark: width - 176,
+      words: 19,
+      bar: 19,
+      below: { words: 38, bar: 38 },
+    };
+  }
+  return {
+    width,
+    rowHeight: 92,
+    plot: { left: 28, width: width - 56 },
+    decimalMark: width - 128,
+    words: 16,
+    bar: 34,
+    below: { words: 58, bar: 74 },
+  };
+}
 
 const names: Readonly<Record<EstimateMethod, string>> = {
   'point-36.8': '36.8 % point',
@@ -30,7 +65,7 @@ export function methodName(method: EstimateMethod): string {
  * that a classroom would print, which shows how small it claims to be.
  *
  * @param reported the method whose value is the time constant reported; null if none is
- * @returns SVG text, 760 px wide, 52 px a row
+ * @returns SVG text, 760 px wide unless the options ask for another width
  */
 export function intervalFigure(
   estimates: readonly Estimate[],
@@ -38,27 +73,34 @@ export function intervalFigure(
   options: FigureOptions,
 ): string {
   const theme = themeOf(options);
+  const sheet = sheetOf(options, usualWidth);
+  const columns = columnsFor(sheet.width);
+  const { rowHeight, plot, decimalMark } = columns;
   const rows = estimates.filter((e) => drawable(e.value) && e.interval.every(drawable)).slice(0, 20);
   const height = top + Math.max(rows.length, 1) * rowHeight + 58;
   const heading =
     label('Estimates of the time constant', { x: 20, y: 30, 'font-size': sizes.title, 'font-weight': 600 }) +
-    label('in s, with 95 % interval', { x: decimalMark - 34, y: 30, fill: theme.muted });
+    label('in s, with 95 % interval', {
+      x: columns.bar === columns.words ? decimalMark - 34 : 20,
+      y: columns.bar === columns.words ? 30 : 48,
+      fill: theme.muted,
+    });
   const span = extent(rows.flatMap(reachOf), 0.06);
   if (!span) {
     const none = label('no estimate', { x: 20, y: top + 20, fill: theme.muted });
-    return frame(theme, width, height, 'Estimates of the time constant', 'No estimate.', heading, none);
+    return frameSheet(theme, sheet, height, 'Estimates of the time constant', 'No estimate.', heading, none);
   }
   const panel: Panel = { ...plot, top, height: rows.length * rowHeight, x: span, y: [0, 1] };
   const chosen = rows.find((e) => e.method === reported);
   const foot = top + rows.length * rowHeight;
   const frameLines = axes(theme, panel, 5, 1).slice(0, 1);
-  return frame(
+  return frameSheet(
     theme,
-    width,
+    sheet,
     height,
     'Estimates of the time constant',
     describe(rows, reported),
-    chosen ? band(theme, chosen, panel, rows.indexOf(chosen)) : '',
+    chosen ? band(theme, chosen, panel, columns, rows.indexOf(chosen)) : '',
     heading,
     drawPanel(options.document, panel, frameLines),
     element('path', {
@@ -68,7 +110,7 @@ export function intervalFigure(
       ]),
       stroke: theme.tie,
     }),
-    ...rows.map((e, i) => row(theme, e, e === chosen, panel, top + i * rowHeight)),
+    ...rows.map((e, i) => row(theme, e, e === chosen, panel, columns, top + i * rowHeight)),
     label('Time constant in s', {
       x: plot.left + plot.width,
       y: foot + 32,
@@ -111,7 +153,7 @@ function reachOf(e: Estimate): number[] {
   return [e.value, ...e.interval, ...(room ? [room.value, ...(room.interval ?? [])] : [])].filter(drawable);
 }
 
-function band(theme: Theme, chosen: Estimate, panel: Panel, index: number): string {
+function band(theme: Theme, chosen: Estimate, panel: Panel, columns: Columns, index: number): string {
   const ends = chosen.interval.map((v) => across(panel, v));
   const lines = ends.map((x) =>
     element('path', {
@@ -126,24 +168,24 @@ function band(theme: Theme, chosen: Estimate, panel: Panel, index: number): stri
   );
   const ground = element('rect', {
     x: 10,
-    y: panel.top + index * rowHeight,
-    width: width - 20,
-    height: rowHeight,
+    y: panel.top + index * columns.rowHeight,
+    width: columns.width - 20,
+    height: columns.rowHeight,
     fill: theme.raised,
     'data-part': 'reported',
   });
   return ground + lines.join('');
 }
 
-function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, y: number): string {
-  const level = y + 19;
-  const below = y + 38;
+function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, columns: Columns, y: number): string {
+  const words = y + columns.words + 4;
+  const level = y + columns.bar;
   const weight = chosen ? 600 : undefined;
   const decimals = decimalsFor((e.interval[1] - e.interval[0]) / 2);
   const parts = [
     label(chosen ? `${methodName(e.method)}, reported` : methodName(e.method), {
       x: 20,
-      y: level + 4,
+      y: words,
       'font-weight': weight,
     }),
     bar(
@@ -163,16 +205,16 @@ function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, y: number
       'stroke-width': 1.6,
       'data-part': 'estimate',
     }),
-    onMark(fixed(e.value, decimals), level + 4, { 'font-weight': weight }),
+    onMark(fixed(e.value, decimals), columns.decimalMark, words, { 'font-weight': weight }),
     label(`${fixed(e.interval[0], decimals)} to ${fixed(e.interval[1], decimals)}`, {
-      x: width - 20,
-      y: level + 4,
+      x: columns.width - 20,
+      y: words,
       'text-anchor': 'end',
       'font-weight': weight,
     }),
   ];
   const room = e.classroom;
-  if (room && drawable(room.value)) parts.push(classroom(theme, room, decimals + 1, panel, below));
+  if (room && drawable(room.value)) parts.push(classroom(theme, room, decimals + 1, panel, columns, y));
   return element('g', { 'data-row': e.method }, ...parts);
 }
 
@@ -180,10 +222,19 @@ function row(theme: Theme, e: Estimate, chosen: boolean, panel: Panel, y: number
  * What a classroom would print: the ends of its interval as two upright lines, which often fall into one, or a
  * hollow mark where it prints no interval.
  */
-function classroom(theme: Theme, room: ClassroomValue, decimals: number, panel: Panel, y: number): string {
+function classroom(
+  theme: Theme,
+  room: ClassroomValue,
+  decimals: number,
+  panel: Panel,
+  columns: Columns,
+  top: number,
+): string {
+  const words = top + columns.below.words + 4;
+  const y = top + columns.below.bar;
   const text = { 'font-size': sizes.small, fill: theme.muted };
-  const name = label('as a classroom prints it', { ...text, x: 20, y: y + 4 });
-  const value = onMark(fixed(room.value, decimals), y + 4, text);
+  const name = label('as a classroom prints it', { ...text, x: 20, y: words });
+  const value = onMark(fixed(room.value, decimals), columns.decimalMark, words, text);
   if (!room.interval?.every(drawable)) {
     const mark = element('circle', {
       cx: across(panel, room.value),
@@ -202,8 +253,8 @@ function classroom(theme: Theme, room: ClassroomValue, decimals: number, panel: 
     value +
     label(`${fixed(from, decimals)} to ${fixed(to, decimals)}`, {
       ...text,
-      x: width - 20,
-      y: y + 4,
+      x: columns.width - 20,
+      y: words,
       'text-anchor': 'end',
     })
   );
@@ -230,6 +281,7 @@ function bar(from: number, to: number, y: number, half: number, stroke: string, 
 /** A number aligned on its decimal mark. */
 function onMark(
   text: string,
+  decimalMark: number,
   y: number,
   attributes: Readonly<Record<string, string | number | undefined>>,
 ): string {

@@ -1,16 +1,28 @@
 import * as Plot from '@observablehq/plot';
-import { type FigureOptions, frame, themeOf } from './frame.ts';
+import { type FigureOptions, frameSheet, sheetOf, themeOf } from './frame.ts';
 import { label } from './markup.ts';
-import { across, axes, axisNames, drawPanel, emptyPanel, type Panel } from './panel.ts';
+import { across, axes, axisNames, drawPanel, emptyPanel, type Panel, tickCount } from './panel.ts';
 import type { FigureTable } from './table.ts';
-import { sizes } from './theme.ts';
-import { extent, sparse, thinCurve } from './thin.ts';
+import { sizes, type Theme } from './theme.ts';
+import { drawable, extent, sparse, thinCurve } from './thin.ts';
 import { cleanTrace, fittedTemperature, type TraceFigureData } from './trace-data.ts';
 import { fixed, shorten } from './words.ts';
 
-const width = 720;
+const usualWidth = 720;
 const height = 280;
-const box = { left: 62, top: 56, width: 634, height: 170 };
+
+/** How much of the noise a reading or an average is expected to keep to, K, at a time in s. */
+export interface ResidualBand {
+  readonly time: number;
+  /** Half-width of the 95 % band, K. */
+  readonly band: number;
+}
+
+/** How the figure of residuals is drawn. */
+export interface ResidualFigureOptions extends FigureOptions {
+  /** The band in which the noise leaves 95 % of the points drawn; none is drawn where left out. */
+  readonly band?: readonly ResidualBand[];
+}
 
 interface Residual {
   readonly time: number;
@@ -22,10 +34,13 @@ interface Residual {
  * What the fitted curve leaves over, against time: single points, and their average over a twentieth of the
  * cooling, in which a bend shows long before it shows in the points.
  *
- * @returns SVG text, 720 × 280 px
+ * @returns SVG text, 720 × 280 px unless the options ask for another width
  */
-export function residualFigure(data: TraceFigureData, options: FigureOptions): string {
+export function residualFigure(data: TraceFigureData, options: ResidualFigureOptions): string {
   const theme = themeOf(options);
+  const sheet = sheetOf(options, usualWidth);
+  const { width } = sheet;
+  const box = { left: 62, top: 56, width: width - 86, height: 170 };
   const residuals = residualsOf(data);
   const x = extent(residuals.map((r) => r.time));
   const y = extent(
@@ -41,12 +56,13 @@ export function residualFigure(data: TraceFigureData, options: FigureOptions): s
   });
   if (!x || !y || residuals.length < 2) {
     const empty = emptyPanel(theme, { ...box, x: [0, 1], y: [0, 1] }, 'no fit that leaves residuals');
-    return frame(theme, width, height, title, 'There is no fit.', heading, empty);
+    return frameSheet(theme, sheet, height, title, 'There is no fit.', heading, empty);
   }
   const panel: Panel = { ...box, x, y: [-y[1], y[1]] };
   const smooth = thinCurve({ time: residuals.map((r) => r.time), value: residuals.map((r) => r.value) }, 20);
   const drawn = drawPanel(options.document, panel, [
-    ...axes(theme, panel, 8, 5),
+    ...axes(theme, panel, tickCount(panel), 5),
+    ...bandOf(theme, options.band ?? [], panel),
     Plot.link([0], { x1: x[0], x2: x[1], y1: 0, y2: 0, stroke: theme.tie, ariaDescription: 'no residual' }),
     Plot.dot(sparse(residuals, 500), {
       x: 'time',
@@ -80,9 +96,9 @@ export function residualFigure(data: TraceFigureData, options: FigureOptions): s
           }),
         ]);
   const largest = Math.max(...smooth.value.map(Math.abs));
-  return frame(
+  return frameSheet(
     theme,
-    width,
+    sheet,
     height,
     title,
     `Measured less fitted temperature against time. Averages over a twentieth of the cooling stay within ${fixed(largest, 3)} K.`,
@@ -91,6 +107,31 @@ export function residualFigure(data: TraceFigureData, options: FigureOptions): s
     drawn,
     axisNames(theme, panel, 'Time in s', 'Residual in K'),
   );
+}
+
+/** The band of the noise about zero, with its edges dashed. */
+function bandOf(theme: Theme, band: readonly ResidualBand[], panel: Panel): Plot.Markish[] {
+  const shown = sparse(
+    band.filter(
+      (b) =>
+        drawable(b.time) && drawable(b.band) && b.time >= panel.x[0] && b.time <= panel.x[1] && b.band > 0,
+    ),
+    200,
+  );
+  if (shown.length < 2) return [];
+  const half = (b: ResidualBand) => Math.min(b.band, panel.y[1]);
+  const edge = { stroke: theme.tie, strokeWidth: 0.9, strokeDasharray: '5 3' };
+  return [
+    Plot.areaY(shown, {
+      x: 'time',
+      y1: (b: ResidualBand) => -half(b),
+      y2: half,
+      fill: theme.wash,
+      ariaDescription: 'band of the noise',
+    }),
+    Plot.line(shown, { ...edge, x: 'time', y: half }),
+    Plot.line(shown, { ...edge, x: 'time', y: (b: ResidualBand) => -half(b) }),
+  ];
 }
 
 /** The numbers behind the figure of residuals. */
