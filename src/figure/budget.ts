@@ -82,7 +82,7 @@ export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions
     const length = widthOf(words, sizes.text);
     const foot = bar.top + bar.height;
     if (stacked) {
-      parts.push(...stackedName(theme, words, middle, foot, 18 * (i + 1)));
+      parts.push(...stackedName(theme, words, middle, foot, 18 * (thin.length - i)));
       return;
     }
     const end = Math.max(Math.min(middle + length / 2, limit), bar.left + length);
@@ -113,7 +113,7 @@ export function budgetFigure(lines: readonly BudgetLine[], options: ThemeOptions
   );
 }
 
-/** A name left of a line that drops from its share. */
+/** A name left of a line that drops from its share; shares further left stand higher, so that none is crossed. */
 function stackedName(theme: Theme, words: string, middle: number, foot: number, drop: number): string[] {
   const path = polyline([
     [middle, foot - 6],

@@ -41,7 +41,7 @@ function columnsFor(width: number): Columns {
     width,
     rowHeight: 92,
     plot: { left: 28, width: width - 56 },
-    decimalMark: width - 128,
+    decimalMark: width - 150,
     words: 16,
     bar: 34,
     below: { words: 58, bar: 74 },
@@ -154,7 +154,8 @@ function reachOf(e: Estimate): number[] {
 }
 
 function band(theme: Theme, chosen: Estimate, panel: Panel, columns: Columns, index: number): string {
-  const ends = chosen.interval.map((v) => across(panel, v));
+  // On narrow sheets the lines would run through the words.
+  const ends = columns.bar === columns.words ? chosen.interval.map((v) => across(panel, v)) : [];
   const lines = ends.map((x) =>
     element('path', {
       d: polyline([
