@@ -1,3 +1,150 @@
+import './place.css';
+import { useMemo } from 'react';
+import { Link } from 'wouter';
+import type { ExperimentView, RecordingList } from '../../../src/server/contract/index.ts';
+import { useExperiment, useRecordings } from '../api/queries.ts';
+import { recordingName } from '../frame/names.ts';
+import { useNarrow } from '../frame/narrow.ts';
+import { useProjector } from '../frame/projector.ts';
+import { useTitle } from '../frame/title.ts';
+import { Trouble } from '../frame/trouble.tsx';
+import { Waiting } from '../frame/waiting.tsx';
+import { arrange } from './arrange.ts';
+import { Collapse } from './collapse.tsx';
+import { ConditionList } from './condition-list.tsx';
+import { type ReadCourse, readCourse } from './course.ts';
+import { needsDecision } from './decisions.ts';
+import { Empty } from './empty.tsx';
+import { addressOf } from './entry.tsx';
+import { ConditionGrid } from './grid.tsx';
+import { Needs } from './needs.tsx';
+import { standingOf, standingWords } from './standing.ts';
+
+/** The experiment at a glance: what stands, what needs a decision, conditions × groups, the collapse. */
 export function ExperimentPlace() {
-  return null;
+  const experiment = useExperiment();
+  const recordings = useRecordings();
+  const read = useMemo(() => readCourse(experiment.data?.text ?? ''), [experiment.data?.text]);
+  const title = experiment.data?.course ?? experiment.data?.folder ?? 'Experiment';
+  useTitle(title);
+  return (
+    <>
+      <h1>{title}</h1>
+      {experiment.error !== null && (
+        <Trouble error={experiment.error} again={() => void experiment.refetch()} />
+      )}
+      {experiment.data !== undefined && <Faults view={experiment.data} />}
+      {recordings.error !== null && (
+        <Trouble error={recordings.error} again={() => void recordings.refetch()} />
+      )}
+      {recordings.data !== undefined ? (
+        <Recordings list={recordings.data} read={read} view={experiment.data} />
+      ) : (
+        recordings.error === null && <Waiting what="the recordings" />
+      )}
+    </>
+  );
+}
+
+function Recordings({
+  list,
+  read,
+  view,
+}: {
+  readonly list: RecordingList;
+  readonly read: ReadCourse;
+  readonly view: ExperimentView | undefined;
+}) {
+  const { projector } = useProjector();
+  const narrow = useNarrow();
+  const grid = useMemo(() => arrange(read.course, list.recordings), [read.course, list.recordings]);
+  const needs = useMemo(() => needsDecision(list), [list]);
+  const { done, total } = list.progress;
+  if (list.recordings.length === 0 && list.unplaced.length === 0) {
+    return <Empty view={view} experiment={read.experiment} />;
+  }
+  return (
+    <>
+      <p className="standing">
+        {standingWords(standingOf(list, grid)).map(({ count, words, strong }) => (
+          <span key={words} className={strong ? 'strong' : undefined}>
+            <span className="standing-count">{count}</span> {words}
+          </span>
+        ))}
+      </p>
+      {done < total && <Waiting what="recordings analyzed" done={done} total={total} />}
+      <section className="part" aria-labelledby="needs">
+        <h2 id="needs">{needs.length === 0 ? 'Nothing needs a decision' : 'Needs a decision'}</h2>
+        {needs.length > 0 && <Needs needs={needs} projector={projector} />}
+      </section>
+      <section className="part" aria-labelledby="conditions">
+        <h2 id="conditions">{projector ? 'Conditions' : 'Conditions and groups'}</h2>
+        {narrow || projector ? (
+          <ConditionList grid={grid} projector={projector} />
+        ) : (
+          <section
+            className="scroll"
+            aria-label="conditions and groups"
+            // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
+            tabIndex={0}
+          >
+            <ConditionGrid grid={grid} />
+          </section>
+        )}
+        {grid.apart.length > 0 && (
+          <p className="apart">
+            Without body or flow:{' '}
+            {grid.apart.map((recording, i) => (
+              <span key={recording.path}>
+                {i > 0 && ', '}
+                <Link href={addressOf(recording.path)}>
+                  {recordingName(recording.place, recording.path, projector)}
+                </Link>
+              </span>
+            ))}
+          </p>
+        )}
+      </section>
+      <section className="part" aria-labelledby="collapse">
+        <h2 id="collapse">All on one line</h2>
+        <div className="spread">
+          <div className="wide">
+            <Collapse recordings={list.recordings} projector={projector} />
+          </div>
+          <div className="margin flow small quiet">
+            <p>
+              One exponential is a straight line of slope −1, whatever the body and the flow. Drawn by its own
+              time constant, every good recording falls on it.
+            </p>
+            <p>
+              A stray's shape says what happened: bent early, the body has more than one temperature; bent
+              late, the ambient or the stem; shifted, the start; broken, the jet changed.
+            </p>
+          </div>
+        </div>
+      </section>
+    </>
+  );
+}
+
+/** Faults of the experiment file: the page then goes by what the paths say. */
+function Faults({ view }: { readonly view: ExperimentView }) {
+  if (view.faults.length === 0) return null;
+  return (
+    <div className="trouble" role="note">
+      <p className="strong">The experiment file cannot be used as it stands</p>
+      <ul>
+        {view.faults.map(({ line, place, message }) => (
+          <li key={`${line} ${place} ${message}`}>
+            line {line}
+            {place === '' ? '' : `, ${place}`}: {message}
+          </li>
+        ))}
+      </ul>
+      <p>
+        Mend it in <Link href="/plan">plan</Link> or in an editor; until then the grid knows only what the
+        paths of the recordings say.
+      </p>
+    </div>
+  );
 }

@@ -1,0 +1,116 @@
+import { useCallback, useMemo, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { Summary } from '../../../src/server/contract/index.ts';
+import { type Draw, FigureWith } from '../frame/figure-with.tsx';
+import { addressOf } from './entry.tsx';
+import { seriesOf } from './series.ts';
+
+/** A stray's name in the figure, in parts of the figure's own size. */
+interface NamePlace {
+  readonly path: string;
+  readonly words: string;
+  readonly index: number;
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * Every recording on one line of slope −1. A stray is opened by its line or by its name; the names are links of
+ * the page laid over the figure, so that keyboard and screen reader reach them.
+ */
+export function Collapse({
+  recordings,
+  projector,
+}: {
+  readonly recordings: readonly Summary[];
+  readonly projector: boolean;
+}) {
+  const series = useMemo(() => seriesOf(recordings, projector), [recordings, projector]);
+  const strays = useMemo(() => series.filter(({ stray }) => stray !== null), [series]);
+  const [names, setNames] = useState<readonly NamePlace[]>([]);
+  const [svg, setSvg] = useState<SVGSVGElement | null>(null);
+  const [, go] = useLocation();
+
+  const draw = useCallback<Draw>(
+    (options) => import('./figures.ts').then((figures) => figures.collapseFigure(series, options)),
+    [series],
+  );
+  const table = useCallback(
+    () => import('./figures.ts').then((figures) => figures.collapseTable(series)),
+    [series],
+  );
+  const drawn = useCallback(
+    (element: SVGSVGElement) => {
+      setSvg(element);
+      const { width, height } = element.viewBox.baseVal;
+      const texts = [...element.querySelectorAll<SVGTextElement>(':scope > text')];
+      setNames(
+        strays.flatMap(({ path, name, stray }, index): NamePlace[] => {
+          const text = texts.find(({ textContent }) => named(textContent ?? '', name));
+          if (text === undefined) return [];
+          const box = text.getBBox();
+          const words = `${name}: ${stray}`;
+          const place = { path, words, index, left: box.x / width, top: box.y / height };
+          return [{ ...place, width: box.width / width, height: box.height / height }];
+        }),
+      );
+      const leave = linesOf(element).map((line, i) => {
+        const path = strays[i % strays.length]?.path;
+        const open = () => path !== undefined && go(addressOf(path));
+        line.addEventListener('click', open);
+        return () => line.removeEventListener('click', open);
+      });
+      return () => {
+        for (const off of leave) off();
+      };
+    },
+    [strays, go],
+  );
+  const light = (index: number | null) => {
+    if (svg === null) return;
+    for (const [i, line] of linesOf(svg).entries()) {
+      line.toggleAttribute('data-lit', index !== null && i % strays.length === index);
+    }
+  };
+
+  return (
+    <FigureWith
+      name="collapse"
+      label="every recording on the scale of its own time constant"
+      draw={draw}
+      table={table}
+      drawn={drawn}
+    >
+      {names.map(({ path, words, index, left, top, width, height }) => (
+        <Link
+          key={path}
+          href={addressOf(path)}
+          className="stray-name"
+          aria-label={words}
+          style={{
+            left: `${left * 100}%`,
+            top: `${top * 100}%`,
+            width: `${width * 100}%`,
+            height: `${height * 100}%`,
+          }}
+          onFocus={() => light(index)}
+          onBlur={() => light(null)}
+          onMouseEnter={() => light(index)}
+          onMouseLeave={() => light(null)}
+        />
+      ))}
+    </FigureWith>
+  );
+}
+
+/** The strays' lines, first those of the upper panel in their order, then those of the lower. */
+function linesOf(svg: SVGSVGElement): SVGElement[] {
+  return [...svg.querySelectorAll<SVGElement>('[data-part="stray"]')];
+}
+
+/** Whether a text of the figure is a name, which may have been cut to fit. */
+function named(text: string, name: string): boolean {
+  return text === name || (text.endsWith('…') && name.startsWith(text.slice(0, -1)));
+}
