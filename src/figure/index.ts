@@ -1,5 +1,8 @@
 export { budgetFigure, budgetTable } from './budget.ts';
 export { type CollapseSeries, collapseFigure, collapseTable, strip } from './collapse.ts';
+export { type ComparedOptions, comparedFigure } from './compared.ts';
+export { type ComparedCondition, comparedTable } from './compared-data.ts';
+export { comparedRatioFigure } from './compared-ratio.ts';
 export { correlationFigure, correlationTable, type ResidualCorrelation } from './correlation.ts';
 export type { FigureOptions, SizeOptions, ThemeOptions } from './frame.ts';
 export { intervalFigure, intervalTable, methodName } from './interval.ts';
@@ -10,6 +13,8 @@ export { type ResidualBand, type ResidualFigureOptions, residualFigure, residual
 export type { FigureTable } from './table.ts';
 export { darkTheme, lightTheme, type Theme } from './theme.ts';
 export { type Curve, sparse, type ThinCurve, thinCurve } from './thin.ts';
+export { type TimelineOptions, timelineFigure } from './timeline.ts';
+export { durationText, type SessionFigureData, type SessionStretch, timelineTable } from './timeline-data.ts';
 export { type TraceFigureOptions, traceFigure } from './trace.ts';
 export {
   type CloseReadings,
@@ -21,3 +26,4 @@ export {
   traceTable,
 } from './trace-data.ts';
 export { type TraceLayout, type TraceShape, traceLayout } from './trace-layout.ts';
+export { type TrendOptions, type TrendSeries, trendFigure, trendTable } from './trend.ts';
