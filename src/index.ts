@@ -1,4 +1,5 @@
 /** Emberline for TypeScript programs: the same calls that the commands make. */
+export * from './analysis/index.ts';
 export * from './decay/index.ts';
 export * from './experiment/index.ts';
 export * from './figure/index.ts';

@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type AnalysisWishes, type AnalyzedFile, analyzeFile } from '../../src/cli/analysis.ts';
+import { type AnalysisRequest, type AnalyzedFile, analyzeFile } from '../../src/analysis/index.ts';
 import { usualDecaySettings } from '../../src/decay/index.ts';
 import { amplifier } from './draw-trial.ts';
 
@@ -12,7 +12,7 @@ export interface Desk {
    *
    * @throws RecordingError where it cannot be read
    */
-  analyze(bytes: Uint8Array, wishes: AnalysisWishes): Promise<AnalyzedFile>;
+  analyze(bytes: Uint8Array, wishes: AnalysisRequest): Promise<AnalyzedFile>;
   close(): void;
 }
 
@@ -29,7 +29,7 @@ export function openDesk(): Desk {
 }
 
 /** What an instructor knows of the bench of the scenarios: sensor, gain, zero and the limit of the course, 140 °C. */
-export const benchWishes: AnalysisWishes = {
+export const benchWishes: AnalysisRequest = {
   read: {},
   chain: {
     thermocouple: amplifier.type,

@@ -1,8 +1,8 @@
 import { stat } from 'node:fs/promises';
+import { type AnalysisRequest, type AnalyzedFile, analyzeFile } from '../analysis/index.ts';
 import { readRecordingFile } from '../recording/files.ts';
-import { type AnalysisWishes, type AnalyzedFile, analyzeFile } from './analysis.ts';
 import { briefHead, briefResult } from './brief.ts';
-import { chainWishes } from './chain-wishes.ts';
+import { chainWishes, inOptions } from './chain-wishes.ts';
 import { figurePaths, writeFigure } from './figure-file.ts';
 import { failureAsJson, resultAsJson } from './json.ts';
 import { presentResult } from './present.ts';
@@ -46,7 +46,8 @@ export async function analyze(
         failed = true;
         complain(path, undrawn, surroundings);
       }
-    } catch (error) {
+    } catch (thrown) {
+      const error = inOptions(thrown);
       if (!(error instanceof Error)) throw error;
       failed = true;
       if (options.json) surroundings.stdout.write(`${JSON.stringify(failureAsJson(path, error))}\n`);
@@ -70,7 +71,7 @@ function complain(path: string, { message }: Error, { stderr }: Surroundings): v
   stderr.write(`emberline: ${printableLines(named)}\n`);
 }
 
-async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisWishes> {
+async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisRequest> {
   const experiment = options.experiment === undefined ? null : await experimentIn(options.experiment);
   const read = readWishes(options);
   const zero =
@@ -97,7 +98,7 @@ async function experimentIn(folder: string) {
 async function withProgress(
   path: string,
   place: string,
-  wishes: AnalysisWishes,
+  wishes: AnalysisRequest,
   surroundings: Surroundings,
 ): Promise<AnalyzedFile> {
   const size = await sizeOf(path);

@@ -1,8 +1,8 @@
+import type { AnalyzedFile } from '../analysis/index.ts';
+import { timeConstantWords, verdictWords } from '../analysis/index.ts';
 import type { Decay } from '../decay/index.ts';
 import { brailleStrip } from '../figure/terminal.ts';
-import type { AnalyzedFile } from './analysis.ts';
 import { type Ink, printable } from './terminal.ts';
-import { timeConstantWords, verdictWords } from './words.ts';
 import { entry } from './wrap.ts';
 
 const nameColumns = 30;

@@ -1,3 +1,4 @@
+import { expectedRecordings, type MeasuredFolder } from '../analysis/index.ts';
 import {
   type ConditionComparison,
   compareAll,
@@ -8,7 +9,7 @@ import {
 import { readExperimentFile } from '../store/index.ts';
 import type { CompareCommandOptions } from './compare-command.ts';
 import { presentComparison } from './compare-present.ts';
-import { expectedRecordings, type MeasuredFolder, measureFolder } from './compare-recordings.ts';
+import { measureRecordings } from './compare-recordings.ts';
 import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
 
 /**
@@ -24,7 +25,7 @@ export async function compareFolder(
   surroundings: Surroundings,
 ): Promise<ExitStatus> {
   const { path, experiment } = await readExperimentFile(folder);
-  const read = await measureFolder(folder, experiment, given, surroundings);
+  const read = await measureRecordings(folder, experiment, given, surroundings);
   const nothing = read.recordings.length === 0 && read.asked.length === 0;
   const found = nothing ? { ...read, asked: [expectedRecordings(experiment)] } : read;
   const predictions = found.measured.map(({ condition }) => predictCondition(experiment, condition, 0));

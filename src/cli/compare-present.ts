@@ -1,3 +1,4 @@
+import type { MeasuredFolder } from '../analysis/index.ts';
 import {
   type ConditionComparison,
   conditionName,
@@ -7,7 +8,6 @@ import {
 } from '../experiment/index.ts';
 import type { AgreementVerdict } from '../quantity/index.ts';
 import { formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
-import type { MeasuredFolder } from './compare-recordings.ts';
 import { type Ink, printable } from './terminal.ts';
 import { entry } from './wrap.ts';
 

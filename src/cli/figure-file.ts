@@ -1,8 +1,8 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { basename, dirname, extname, join } from 'node:path';
-import type { AnalyzedFile } from './analysis.ts';
-import { traceFigureData } from './trace-data.ts';
+import type { AnalyzedFile } from '../analysis/index.ts';
+import { traceFigureData } from '../analysis/index.ts';
 import { OptionError } from './wishes.ts';
 
 /** Width of a picture, px: twice the figure's own, for print and dense screens. */

@@ -1,5 +1,5 @@
+import type { AnalyzedFile } from '../analysis/index.ts';
 import { RecordingError } from '../recording/index.ts';
-import type { AnalyzedFile } from './analysis.ts';
 
 /**
  * A result as programs read it: times in s, temperatures in °C, differences in K. Fields may be added; those that

@@ -1,3 +1,4 @@
+import type { MeasuredFolder } from '../analysis/index.ts';
 import {
   conditionsOf,
   type Experiment,
@@ -6,7 +7,7 @@ import {
   type SessionPlan,
 } from '../experiment/index.ts';
 import { readExperimentFile } from '../store/index.ts';
-import { type MeasuredFolder, measureFolder } from './compare-recordings.ts';
+import { measureRecordings } from './compare-recordings.ts';
 import { calendarStart, writeCalendar } from './plan-calendar.ts';
 import type { PlanCommandOptions } from './plan-command.ts';
 import { presentPlan } from './plan-present.ts';
@@ -26,7 +27,7 @@ export async function planFolder(
   const { path, experiment } = await readExperimentFile(folder);
   const start = options.ics === undefined ? null : calendarStart(options.start, experiment);
   const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
-  const found = options.measured ? await measureFolder(folder, experiment, [], surroundings) : null;
+  const found = options.measured ? await measureRecordings(folder, experiment, [], surroundings) : null;
   const measured = (found?.measured ?? []).map(({ condition, pooled }) => {
     const { value, standardUncertainty, interval } = pooled;
     return { condition, value, standardUncertainty, interval };

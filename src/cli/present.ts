@@ -1,9 +1,4 @@
-import type { Decay, Estimate } from '../decay/index.ts';
-import { brailleChart } from '../figure/terminal.ts';
-import { formatAtPlace, formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
-import type { Span } from '../remark/index.ts';
-import type { AnalyzedFile } from './analysis.ts';
-import { type Ink, printable } from './terminal.ts';
+import type { AnalyzedFile } from '../analysis/index.ts';
 import {
   dialectWords,
   expandedUncertainty,
@@ -13,7 +8,12 @@ import {
   seconds,
   timeConstantWords,
   verdictWords,
-} from './words.ts';
+} from '../analysis/index.ts';
+import type { Decay, Estimate } from '../decay/index.ts';
+import { brailleChart } from '../figure/terminal.ts';
+import { formatAtPlace, formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
+import type { Span } from '../remark/index.ts';
+import { type Ink, printable } from './terminal.ts';
 import { entry } from './wrap.ts';
 
 /** A result for a person at a terminal: lines of at most 80 columns. */

@@ -1,5 +1,5 @@
-import type { DecaySettings } from '../decay/index.ts';
-import { usualDecaySettings } from '../decay/index.ts';
+import { experimentDecaySettings } from '../analysis/index.ts';
+import { type DecaySettings, usualDecaySettings } from '../decay/index.ts';
 import { type Experiment, entryOf } from '../experiment/index.ts';
 import { type Dimension, parseQuantity } from '../quantity/index.ts';
 import type { ChannelUnit, ReadOptions, TimeUnit } from '../recording/index.ts';
@@ -93,24 +93,8 @@ export function readWishes(options: AnalyzeOptions): ReadOptions {
  * @throws OptionError where an option cannot be understood
  */
 export function decayWishes(options: AnalyzeOptions, experiment: Experiment | null): DecaySettings {
-  const protocol = experiment?.protocol;
   const body = bodyOf(options, experiment);
-  const limits = [protocol?.limit, body?.limit].filter((limit) => limit !== undefined);
-  const base: DecaySettings = {
-    ...usualDecaySettings,
-    ...(experiment === null || protocol === undefined
-      ? {}
-      : {
-          mains: experiment.mains,
-          window: protocol.window,
-          ambientOffset: protocol['ambient-offset'],
-          drift: protocol.drift,
-          shortestBaseline: protocol.baseline,
-          target: body?.target ?? protocol.target ?? null,
-          limit: limits.length > 0 ? Math.min(...limits) : null,
-          endFraction: protocol['end-fraction'],
-        }),
-  };
+  const base = experimentDecaySettings(experiment, body);
   return {
     ...base,
     ...(options.mains === undefined ? {} : { mains: Number(options.mains) }),
@@ -125,17 +109,14 @@ export function decayWishes(options: AnalyzeOptions, experiment: Experiment | nu
   };
 }
 
-function bodyOf(options: AnalyzeOptions, experiment: Experiment | null) {
-  if (options.body === undefined) return undefined;
+function bodyOf({ body }: AnalyzeOptions, experiment: Experiment | null): string | null {
+  if (body === undefined) return null;
   if (experiment === null) {
     throw new OptionError('--body names a body of an experiment file: give --experiment <folder> as well');
   }
-  const body = entryOf(experiment.bodies, options.body);
-  if (body === undefined) {
-    const known = Object.keys(experiment.bodies).join(', ') || 'none';
-    throw new OptionError(`--body ${options.body}: the experiment file has no such body; it has: ${known}`);
-  }
-  return body;
+  if (entryOf(experiment.bodies, body) !== undefined) return body;
+  const known = Object.keys(experiment.bodies).join(', ') || 'none';
+  throw new OptionError(`--body ${body}: the experiment file has no such body; it has: ${known}`);
 }
 
 /** The quantity that an option holds, in SI; temperatures in °C. */

@@ -1,5 +1,5 @@
 import type { TraceFigureData } from '../figure/index.ts';
-import type { AnalyzedFile } from './analysis.ts';
+import type { AnalyzedFile } from './analyze-file.ts';
 import { timeConstantWords, verdictWords } from './words.ts';
 
 /** What the figure of a recording shows. */

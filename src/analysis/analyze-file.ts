@@ -3,7 +3,7 @@ import { type Progress, type RecordingFile, readRecordingFile, readSamples } fro
 import { BlockAssembler, type ReadOptions, type Recording } from '../recording/index.ts';
 import type { Span } from '../remark/index.ts';
 import { type Chain, type Trace, toTrace } from '../sensing/index.ts';
-import { type ChainWishes, chainFor } from './chain-wishes.ts';
+import { chainFor, type SensorSettings } from './sensor.ts';
 
 /** A recording file from its bytes to its time constant. */
 export interface AnalyzedFile {
@@ -13,9 +13,9 @@ export interface AnalyzedFile {
 }
 
 /** How files are to be read and judged. */
-export interface AnalysisWishes {
+export interface AnalysisRequest {
   readonly read: ReadOptions;
-  readonly chain: ChainWishes;
+  readonly chain: SensorSettings;
   readonly settings: DecaySettings;
   /** With the amplifier's input shorted. */
   readonly zero: Recording | null;
@@ -27,20 +27,20 @@ const mostReadings = 20_000;
 /**
  * Reads and analyzes one file.
  *
- * @throws RecordingError where it cannot be read; OptionError, ChainError where unit and sensor do not fit
+ * @throws RecordingError where it cannot be read; SensorError, ChainError where unit and sensor do not fit
  */
 export async function analyzeFile(
   path: string,
-  wishes: AnalysisWishes,
+  request: AnalysisRequest,
   onProgress?: Progress,
 ): Promise<AnalyzedFile> {
-  const { junction } = wishes.chain;
+  const { junction } = request.chain;
   const companions = junction?.kind === 'channel' ? { companions: [junction.name] } : {};
-  const read = await readRecordingFile(path, { ...wishes.read, ...companions }, onProgress);
-  const recording = withSensorUnit(read, wishes.chain);
-  const chain = chainFor(recording, wishes.chain, wishes.zero);
+  const read = await readRecordingFile(path, { ...request.read, ...companions }, onProgress);
+  const recording = withSensorUnit(read, request.chain);
+  const chain = chainFor(recording, request.chain, request.zero);
   const trace = toTrace(recording, chain);
-  const prepared = prepareDecay(trace, wishes.settings);
+  const prepared = prepareDecay(trace, request.settings);
   const stretches = await Promise.all(
     prepared.readingsWanted.map((span) => readingsOf(recording, chain, span)),
   );
@@ -52,7 +52,7 @@ export async function analyzeFile(
 }
 
 /** A resistance sensor that was named leaves no choice of unit where the file says none. */
-function withSensorUnit(recording: RecordingFile, { resistance }: ChainWishes): RecordingFile {
+function withSensorUnit(recording: RecordingFile, { resistance }: SensorSettings): RecordingFile {
   const { channel } = recording;
   if (channel.unit !== null || resistance === null) return recording;
   return { ...recording, channel: { ...channel, unit: 'ohm' } };

@@ -1,0 +1,142 @@
+import { stat } from 'node:fs/promises';
+import { isAbsolute, join, relative } from 'node:path';
+import {
+  type Condition,
+  type Experiment,
+  parsePattern,
+  type RecordingPlace,
+  recordingPlace,
+} from '../experiment/index.ts';
+import { recordingPaths } from '../store/index.ts';
+import { analyzeFile } from './analyze-file.ts';
+import {
+  type AskedRecording,
+  type MeasuredFolder,
+  type Outcome,
+  outcomeOf,
+  poolOutcomes,
+  unreadOutcome,
+} from './pool.ts';
+import { sensorSettings } from './sensor.ts';
+import { experimentDecaySettings } from './settings.ts';
+
+/** A recording whose path says what it is of. */
+export interface PlacedRecording {
+  /** From the experiment folder, with / between its parts. */
+  readonly path: string;
+  readonly place: RecordingPlace;
+  readonly condition: Condition;
+}
+
+/** The recordings of a folder by their paths. */
+export interface FoundFolder {
+  readonly placed: readonly PlacedRecording[];
+  readonly asked: readonly AskedRecording[];
+}
+
+/**
+ * Analyzes the recordings of an experiment folder, one after another.
+ *
+ * @param found by `findRecordings`
+ * @param onProgress told how many are done
+ */
+export async function measureFolder(
+  folder: string,
+  experiment: Experiment,
+  found: FoundFolder,
+  onProgress: (done: number) => void = () => undefined,
+): Promise<MeasuredFolder> {
+  const outcomes: Outcome[] = [];
+  for (const one of found.placed) {
+    outcomes.push(await measured(folder, experiment, one));
+    onProgress(outcomes.length);
+  }
+  return poolOutcomes(outcomes, found.asked);
+}
+
+async function measured(
+  folder: string,
+  experiment: Experiment,
+  { path, condition }: PlacedRecording,
+): Promise<Outcome> {
+  try {
+    const analyzed = await analyzeFile(join(folder, path), {
+      read: {},
+      chain: sensorSettings(experiment),
+      settings: experimentDecaySettings(experiment, condition.body),
+      zero: null,
+    });
+    return outcomeOf(experiment, path, condition, analyzed);
+  } catch (error) {
+    if (!(error instanceof Error)) throw error;
+    return unreadOutcome(path, condition, error);
+  }
+}
+
+/**
+ * Finds the recordings of an experiment and what their paths say of them.
+ *
+ * @param given paths as typed; empty for all whose paths fit the pattern
+ */
+export async function findRecordings(
+  folder: string,
+  experiment: Experiment,
+  given: readonly string[],
+): Promise<FoundFolder> {
+  const found =
+    given.length > 0
+      ? { paths: given.map((path) => fromFolder(folder, path)), cut: false }
+      : await recordingPaths(folder, fixedFolder(experiment));
+  const placed: PlacedRecording[] = [];
+  const asked: AskedRecording[] = [];
+  if (given.length === 0 && experiment.recordings === undefined) {
+    asked.push({
+      path: 'experiment.yaml',
+      message:
+        'It does not say how the paths of recordings are built: write a pattern such as recordings: "recordings/{bench}/{body}_{flow}".',
+    });
+    return { placed, asked };
+  }
+  for (const path of found.paths) {
+    if (given.length > 0 && !(await isThere(folder, path))) {
+      asked.push({ path, message: 'There is no such file.' });
+      continue;
+    }
+    const place = recordingPlace(experiment, path);
+    if (place.kind === 'asked') asked.push({ path, message: place.message });
+    else if (place.body === null || place.flow === null) {
+      asked.push({ path, message: 'The pattern of the experiment file names no body or no flow.' });
+    } else placed.push({ path, place, condition: { body: place.body, flow: place.flow } });
+  }
+  if (found.cut) asked.push({ path: 'the rest', message: 'There are too many files here to look at all.' });
+  return { placed, asked };
+}
+
+async function isThere(folder: string, path: string): Promise<boolean> {
+  return stat(isAbsolute(path) ? path : join(folder, path)).then(
+    () => true,
+    () => false,
+  );
+}
+
+/** A path as typed, from the experiment folder, with / between its parts. */
+function fromFolder(folder: string, path: string): string {
+  const from = relative(folder, path);
+  return isAbsolute(from) ? from : from.replaceAll('\\', '/');
+}
+
+/** Where the recordings of an experiment are expected, for a folder that holds none. */
+export function expectedRecordings(experiment: Experiment): AskedRecording {
+  return {
+    path: fixedFolder(experiment) || '.',
+    message: `There are no recordings here. The pattern of the experiment file expects them as ${experiment.recordings ?? ''}, with an ending such as .txt or .csv.`,
+  };
+}
+
+/** The folders before the first name of the pattern. */
+function fixedFolder({ recordings }: Experiment): string {
+  const pattern = recordings === undefined ? null : parsePattern(recordings);
+  const first = pattern?.ok ? pattern.tokens[0] : undefined;
+  const text = first?.kind === 'text' ? first.text : '';
+  return text.slice(0, Math.max(0, text.lastIndexOf('/')));
+}

@@ -1,0 +1,151 @@
+import type { Verdict } from '../decay/index.ts';
+import {
+  type Condition,
+  conditionName,
+  type ExpectedNoise,
+  type Experiment,
+  type MeasuredRun,
+  type MeasuredRuns,
+  poolRuns,
+  runOf,
+} from '../experiment/index.ts';
+import { median } from '../statistics/index.ts';
+import type { AnalyzedFile } from './analyze-file.ts';
+import { cautionsOf, leftOutNotes, type RecordingNote, unreadWords } from './recording-notes.ts';
+
+/** One recording and what became of it. */
+export interface ComparedRecording {
+  /** From the experiment folder. */
+  readonly path: string;
+  readonly condition: Condition;
+  /** s; null where there is none. */
+  readonly timeConstant: number | null;
+  /** Null where it could not be read. */
+  readonly verdict: Verdict | null;
+  /** Why it does not count; null where it does. */
+  readonly excluded: string | null;
+  /** The recording that it is a copy of, byte for byte; null where it is none. */
+  readonly copyOf: string | null;
+  /** Cautions of its analysis, and whether its condition was meant to be left out. */
+  readonly notes: readonly RecordingNote[];
+}
+
+/** A path that does not say what it is of, or where nothing is. */
+export interface AskedRecording {
+  readonly path: string;
+  readonly message: string;
+}
+
+/** The recordings of a folder, analyzed and put together by condition. */
+export interface MeasuredFolder {
+  readonly measured: readonly MeasuredRuns[];
+  readonly recordings: readonly ComparedRecording[];
+  /** Noise of single readings, the median of the recordings that count; null without any. */
+  readonly noise: ExpectedNoise | null;
+  /** Paths that do not say what they are of. */
+  readonly asked: readonly AskedRecording[];
+}
+
+/** What one recording brings to the whole. */
+export interface Outcome {
+  readonly recording: ComparedRecording;
+  /** Null where it does not count. */
+  readonly run: MeasuredRun | null;
+  readonly noise: ExpectedNoise | null;
+  /** Of the file; null where it could not be read. */
+  readonly sha256: string | null;
+}
+
+/** What an analysis brings to the whole. */
+export function outcomeOf(
+  experiment: Experiment,
+  path: string,
+  condition: Condition,
+  { recording, decay }: AnalyzedFile,
+): Outcome {
+  const run = decay.verdict === 'repeat' ? null : runOf(path, decay);
+  const { noise } = decay;
+  return {
+    run,
+    noise:
+      noise === null
+        ? null
+        : { white: noise.white, correlated: noise.correlated, correlationTime: noise.correlationTime },
+    sha256: recording.sha256,
+    recording: {
+      path,
+      condition,
+      timeConstant: decay.timeConstant?.value ?? null,
+      verdict: decay.verdict,
+      excluded:
+        run === null
+          ? (decay.remarks.find(({ severity }) => severity === 'repeat')?.message ??
+            'It has no time constant.')
+          : null,
+      copyOf: null,
+      notes: [...leftOutNotes(experiment, condition), ...cautionsOf(decay)],
+    },
+  };
+}
+
+/** A recording that could not be read. */
+export function unreadOutcome(path: string, condition: Condition, error: Error): Outcome {
+  const recording = {
+    path,
+    condition,
+    timeConstant: null,
+    verdict: null,
+    excluded: unreadWords(error),
+    copyOf: null,
+    notes: [],
+  };
+  return { run: null, noise: null, sha256: null, recording };
+}
+
+/**
+ * Puts recordings together by condition. Of files that are equal byte for byte, the first counts.
+ *
+ * @param outcomes in the order of their paths
+ */
+export function poolOutcomes(outcomes: readonly Outcome[], asked: readonly AskedRecording[]): MeasuredFolder {
+  const recordings: ComparedRecording[] = [];
+  const runs = new Map<string, { condition: Condition; runs: MeasuredRun[] }>();
+  const noises: ExpectedNoise[] = [];
+  const originals = new Map<string, string>();
+  for (const { recording, run, noise, sha256 } of outcomes) {
+    const { path, condition } = recording;
+    const original = sha256 === null ? undefined : originals.get(sha256);
+    recordings.push(original === undefined ? recording : copied(recording, original));
+    if (original !== undefined) continue;
+    if (sha256 !== null) originals.set(sha256, path);
+    if (run === null) continue;
+    if (noise !== null) noises.push(noise);
+    const name = conditionName(condition);
+    const group = runs.get(name) ?? { condition, runs: [] };
+    group.runs.push(run);
+    runs.set(name, group);
+  }
+  const measured = [...runs.values()].flatMap((group): MeasuredRuns[] => {
+    const pooled = poolRuns(group.runs);
+    return pooled === null ? [] : [{ condition: group.condition, pooled }];
+  });
+  return { measured, recordings, noise: usualOf(noises), asked };
+}
+
+/** A copy proves nothing about how trials repeat: it does not count. */
+function copied(recording: ComparedRecording, original: string): ComparedRecording {
+  return {
+    ...recording,
+    copyOf: original,
+    excluded: `It is the same file as ${original}, byte for byte, and counts once: put the recording of the repeat in its place.`,
+  };
+}
+
+function usualOf(noises: readonly ExpectedNoise[]): ExpectedNoise | null {
+  if (noises.length === 0) return null;
+  return {
+    white: median(noises.map(({ white }) => white)),
+    correlated: median(noises.map(({ correlated }) => correlated)),
+    correlationTime: median(noises.map(({ correlationTime }) => correlationTime)),
+  };
+}
