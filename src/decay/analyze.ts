@@ -45,6 +45,7 @@ export function finishDecay(prepared: PreparedDecay, readings?: (span: Span) => 
       window: null,
       ambient: null,
       estimates: [],
+      taught: null,
       timeConstant: null,
       fit: null,
       independentReadings: null,
@@ -78,6 +79,7 @@ export function finishDecay(prepared: PreparedDecay, readings?: (span: Span) => 
     window: windowOf(fit, input.heatOff, input.trial.to, settings),
     ambient,
     estimates: [fitEstimate(timeConstant), ...classroom.estimates],
+    taught: classroom.taught,
     timeConstant,
     fit,
     independentReadings:

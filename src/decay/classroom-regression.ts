@@ -17,14 +17,19 @@ export interface ClassroomRegression {
   readonly samplePeriod: number;
 }
 
-/** Sums over single readings of x = time and y = ln of the error fraction. */
-interface Sums {
+/** Sums over single readings of x = time, s, and y = ln of the error fraction. */
+export interface RegressionSums {
   n: number;
   x: number;
   y: number;
   xx: number;
   xy: number;
   yy: number;
+}
+
+/** A regression with the sums that it was made from, so that it can be done again by hand. */
+export interface WorkedRegression extends ClassroomValue {
+  readonly sums: Readonly<RegressionSums>;
 }
 
 /**
@@ -39,7 +44,7 @@ interface Sums {
  * @param blocks the recording's own, from the start on, wild readings taken out
  * @returns null where fewer than three readings fall between the fractions or the slope is not negative
  */
-export function classroomRegression(blocks: CleanBlocks, rule: ClassroomRegression): ClassroomValue | null {
+export function classroomRegression(blocks: CleanBlocks, rule: ClassroomRegression): WorkedRegression | null {
   // The covariance of time and logarithm within a block needs the slope: once round with none, once with it.
   const first = slopeOf(sumUp(blocks, rule, 0), rule.intercept);
   const sums = sumUp(blocks, rule, first);
@@ -51,23 +56,23 @@ export function classroomRegression(blocks: CleanBlocks, rule: ClassroomRegressi
   const value = -1 / slope;
   const standardError = value ** 2 * Math.sqrt(residual / freedom / sxx);
   const half = studentQuantile(0.975, freedom) * standardError;
-  return { value, standardError, interval: [value - half, value + half] };
+  return { value, standardError, interval: [value - half, value + half], sums };
 }
 
-function slopeOf(sums: Sums, intercept: boolean): number {
+function slopeOf(sums: RegressionSums, intercept: boolean): number {
   const { sxx, sxy } = aboutCentre(sums, intercept);
   return sxx > 0 ? sxy / sxx : Number.NaN;
 }
 
-function aboutCentre(s: Sums, intercept: boolean): { sxx: number; sxy: number; syy: number } {
+function aboutCentre(s: RegressionSums, intercept: boolean): { sxx: number; sxy: number; syy: number } {
   if (!intercept) return { sxx: s.xx, sxy: s.xy, syy: s.yy };
   return { sxx: s.xx - (s.x * s.x) / s.n, sxy: s.xy - (s.x * s.y) / s.n, syy: s.yy - (s.y * s.y) / s.n };
 }
 
 /** Sums over the readings; `slope` is what y changes with time within a block. */
-function sumUp(blocks: CleanBlocks, rule: ClassroomRegression, slope: number): Sums {
+function sumUp(blocks: CleanBlocks, rule: ClassroomRegression, slope: number): RegressionSums {
   const step = rule.start.temperature - rule.ambient;
-  const sums: Sums = { n: 0, x: 0, y: 0, xx: 0, xy: 0, yy: 0 };
+  const sums: RegressionSums = { n: 0, x: 0, y: 0, xx: 0, xy: 0, yy: 0 };
   for (let i = 0; i < blocks.length; i++) {
     const x = at(blocks.time, i) - rule.start.time;
     const excess = at(blocks.mean, i) - rule.ambient;

@@ -1,5 +1,6 @@
 import type { Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
+import type { RegressionSums } from './classroom-regression.ts';
 import type { ArmaNoise, Estimate } from './types.ts';
 import type { CutBlocks } from './window.ts';
 
@@ -63,12 +64,25 @@ export interface ClassroomInput {
 /** Order of the three estimates in vectors and matrices. */
 export const classroomMethods = ['point-36.8', 'log-linear-origin', 'log-linear-intercept'] as const;
 
+/** What the values as a class takes them were made from, so that they can be done again by hand. */
+export interface TaughtWorking {
+  /** The hottest reading: s from the recording's first sample, °C. */
+  readonly start: { readonly time: number; readonly temperature: number };
+  /** °C. */
+  readonly ambient: number;
+  /** Sums of the regressions, times from the start; null where there is no regression. */
+  readonly origin: Readonly<RegressionSums> | null;
+  readonly intercept: Readonly<RegressionSums> | null;
+}
+
 /** The three estimates, and how the classroom values stand to the fit. */
 export interface ClassroomResult {
   /** In the order of `classroomMethods`; without those that the data do not reach. */
   readonly estimates: readonly Estimate[];
   /** Start as a class takes it: the hottest reading and its time; null where there is none. */
   readonly start: { readonly time: number; readonly temperature: number } | null;
+  /** What the values as taught were made from; null without a start. */
+  readonly taught: TaughtWorking | null;
   /** Fitted temperature when the heat went off, °C. */
   readonly fittedStart: number;
   /** Fitted step from there to the ambient that was put in, K. */

@@ -8,9 +8,14 @@ import {
   originEstimate,
   type Scale,
 } from './classroom-influence.ts';
-import { classroomRegression } from './classroom-regression.ts';
+import { classroomRegression, type WorkedRegression } from './classroom-regression.ts';
 import { firstCrossing, hottestReading } from './classroom-start.ts';
-import { type ClassroomInput, type ClassroomResult, classroomMethods } from './classroom-types.ts';
+import {
+  type ClassroomInput,
+  type ClassroomResult,
+  classroomMethods,
+  type TaughtWorking,
+} from './classroom-types.ts';
 import { cleanBlocks } from './clean.ts';
 import { at } from './segment-series.ts';
 import type { ClassroomValue, Estimate } from './types.ts';
@@ -51,13 +56,15 @@ export function classroomEstimates(input: ClassroomInput): ClassroomResult {
     interceptEstimate(window, chosen, scale),
   ];
   const start = hottestReading(input);
-  const taught = start ? classroomValues(input, start) : [null, null, null];
+  const working = start ? classroomValues(input, start) : null;
+  const taught = working?.values ?? [null, null, null];
   const estimates: Estimate[] = [];
   classroomMethods.forEach((method, i) => {
     const estimate = honest[i];
     if (estimate) estimates.push(withUncertainty(input, method, estimate, taught[i] ?? null));
   });
-  return { estimates, start, fittedStart, step, againstFit: compare(input, honest, taught) };
+  const againstFit = compare(input, honest, taught);
+  return { estimates, start, taught: working?.taught ?? null, fittedStart, step, againstFit };
 }
 
 function crossingBlocks(input: ClassroomInput, fraction: (time: number) => number): number[] {
@@ -71,11 +78,11 @@ function crossingBlocks(input: ClassroomInput, fraction: (time: number) => numbe
   return last !== undefined && fraction(at(input.window.time, last)) < Math.exp(-1) ? chosen : [];
 }
 
-/** Values as taught, in the order of the methods. */
+/** Values as taught, in the order of the methods, and what they were made from. */
 function classroomValues(
   input: ClassroomInput,
   start: { readonly time: number; readonly temperature: number },
-): (ClassroomValue | null)[] {
+): { values: (ClassroomValue | null)[]; taught: TaughtWorking } {
   const blocks = cleanBlocks(input.trace.blocks, { from: start.time, to: input.trial.to });
   const crossing = firstCrossing(input, start);
   const rule = {
@@ -85,11 +92,27 @@ function classroomValues(
     lower: input.lower,
     samplePeriod: input.trace.samplePeriod,
   };
-  return [
-    crossing === null ? null : { value: crossing - start.time, standardError: null, interval: null },
-    classroomRegression(blocks, { ...rule, intercept: false }),
-    classroomRegression(blocks, { ...rule, intercept: true }),
-  ];
+  const origin = classroomRegression(blocks, { ...rule, intercept: false });
+  const intercept = classroomRegression(blocks, { ...rule, intercept: true });
+  return {
+    values: [
+      crossing === null ? null : { value: crossing - start.time, standardError: null, interval: null },
+      withoutSums(origin),
+      withoutSums(intercept),
+    ],
+    taught: {
+      start,
+      ambient: input.ambient.value,
+      origin: origin?.sums ?? null,
+      intercept: intercept?.sums ?? null,
+    },
+  };
+}
+
+function withoutSums(regression: WorkedRegression | null): ClassroomValue | null {
+  if (regression === null) return null;
+  const { value, standardError, interval } = regression;
+  return { value, standardError, interval };
 }
 
 function withUncertainty(

@@ -10,12 +10,14 @@ export { analyzeDecay, finishDecay } from './analyze.ts';
 export { type BaselineReading, baselineLevel } from './baseline.ts';
 export { type BaselineFacts, baselineRemarks } from './baseline-remarks.ts';
 export { classroomEstimates } from './classroom.ts';
+export type { RegressionSums } from './classroom-regression.ts';
 export {
   type ClassroomInput,
   type ClassroomResult,
   classroomMethods,
   type RawSamples,
   type ReferenceFit,
+  type TaughtWorking,
 } from './classroom-types.ts';
 export { type Fault, type Fingerprint, type FingerprintInput, readFingerprint } from './fingerprint.ts';
 export { classroomResponse, type FaultKind } from './fingerprint-response.ts';

@@ -1,6 +1,7 @@
 import type { Remark, Span } from '../remark/index.ts';
 import type { Adequacy } from './adequacy-types.ts';
 import type { BaselineReading } from './baseline.ts';
+import type { TaughtWorking } from './classroom-types.ts';
 import type { Fingerprint } from './fingerprint.ts';
 import type { DecayFit } from './fit-types.ts';
 import type { RawNoise } from './raw-noise-types.ts';
@@ -44,6 +45,8 @@ export interface Decay {
   readonly baseline: BaselineReading | null;
   readonly ambient: Ambient | null;
   readonly estimates: readonly Estimate[];
+  /** What the values as a class takes them were made from; null without a fit. */
+  readonly taught: TaughtWorking | null;
   /** Null where the recording cannot carry one. */
   readonly timeConstant: TimeConstant | null;
   readonly fit: DecayFit | null;
