@@ -108,7 +108,7 @@ describe('the yardsticks of the proof', () => {
       step: 50,
       from: 0,
       to: 200,
-      baseline: 1e3,
+      baseline: 4e3,
       heating: 20,
       rate: 50,
       white: 0.1,
