@@ -21,7 +21,7 @@ const kinds: readonly Need['kind'][] = ['unreadable', 'repeat', 'apart', 'copy',
  * How far a time constant may lie from the middle of its condition, as a factor. Trials of one condition repeat
  * within a few per cent, benches within ten (common practice, no source).
  */
-const farApart = 1.2;
+const farApart = 1.25;
 /** Fewer others do not say where the middle is. */
 const fewestOthers = 2;
 

@@ -49,7 +49,7 @@ function Verdict({ recording }: { readonly recording: Summary }) {
   if (verdict === 'usable-with-remarks') {
     return (
       <p className="entry-verdict">
-        {reason === '' ? 'usable, with remarks' : `usable: ${reason}`}
+        {reason === '' ? 'usable, with remarks' : `usable, but ${reason}`}
         {by}
       </p>
     );

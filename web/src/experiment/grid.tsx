@@ -7,7 +7,6 @@ import { Entry } from './entry.tsx';
 export function ConditionGrid({ grid }: { readonly grid: Grid }) {
   const named = grid.sections.some(({ section }) => section !== null);
   return (
-    // biome-ignore lint/a11y/noNoninteractiveElementInteractions: arrow keys help, the links do without
     <table className="grid" onKeyDown={walk}>
       <caption>
         Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error

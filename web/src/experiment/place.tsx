@@ -84,7 +84,7 @@ function Recordings({
         ) : (
           <section
             className="scroll"
-            aria-label="conditions and groups"
+            aria-label="grid of conditions and groups"
             // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
             tabIndex={0}
           >

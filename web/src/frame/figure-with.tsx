@@ -8,13 +8,15 @@
  *   const table = useCallback(() => import('./figures.ts').then((f) => f.traceTable(data)), [data]);
  *   <FigureWith name="trace-brass-12" label="Trace of brass-12 60" draw={draw} table={table} />
  *
- * `draw` gets { document, theme, width } and gives SVG text, at once or later; it is called again when it
- * changes, so keep it in useCallback. `width` is the room there is, px; figures of a fixed width are scaled,
- * and scroll by themselves where they would become too small to read. `drawn` gets the SVG element after each
+ * `draw` gets { document, theme, width, scale } and gives SVG text, at once or later; it is called again when
+ * it changes, so keep it in useCallback. `width` is the room there is, px, and `scale` how much larger the
+ * projector view is: hand both on. Figures of a fixed width scroll by themselves where they would become too
+ * small to read. A file is drawn for paper, 960 px wide. `drawn` gets the SVG element after each
  * drawing, to be listened to or marked; what it returns is called before the next.
  */
 import { type ReactNode, useEffect, useId, useLayoutEffect, useRef, useState } from 'react';
 import type { FigureOptions, FigureTable } from '../../../src/figure/index.ts';
+import { useProjector } from './projector.ts';
 import { savePng, saveText } from './save.ts';
 import { TableBehind } from './table-behind.tsx';
 import { savedTheme, useTheme } from './theme.ts';
@@ -22,7 +24,13 @@ import { Trouble } from './trouble.tsx';
 
 export interface DrawOptions extends FigureOptions {
   readonly width: number;
+  readonly scale: number;
 }
+
+/** Width of a saved figure, px. */
+const savedWidth = 960;
+/** Letters in the projector view, as in the styles. */
+const projectorScale = 1.5;
 
 export type Draw = (options: DrawOptions) => string | Promise<string>;
 
@@ -45,10 +53,12 @@ export function FigureWith({
   readonly children?: ReactNode;
 }) {
   const { theme, figureTheme } = useTheme();
+  const { projector } = useProjector();
+  const scale = projector ? projectorScale : 1;
   const [width, setWidth] = useState(0);
   const room = useRef<HTMLDivElement>(null);
   const paper = useRef<HTMLDivElement>(null);
-  const [svg, setSvg] = useState<string | null>(null);
+  const [svg, setSvg] = useState<{ readonly text: string; readonly width: number } | null>(null);
   const [trouble, setTrouble] = useState<unknown>(null);
   const [shown, setShown] = useState<FigureTable | null>(null);
   const tableId = useId();
@@ -66,11 +76,11 @@ export function FigureWith({
     if (width === 0) return;
     let late = false;
     Promise.resolve(figureTheme)
-      .then((look) => draw({ document, theme: look, width }))
+      .then((look) => draw({ document, theme: look, width, scale }))
       .then(
         (text) => {
           if (!late) {
-            setSvg(text);
+            setSvg({ text, width });
             setTrouble(null);
           }
         },
@@ -81,13 +91,14 @@ export function FigureWith({
     return () => {
       late = true;
     };
-  }, [draw, figureTheme, width]);
+  }, [draw, figureTheme, width, scale]);
 
   useLayoutEffect(() => {
     if (svg === null || paper.current === null) return;
-    const element = parsed(svg);
+    const element = parsed(svg.text);
     if (element === null) return;
     paper.current.replaceChildren(element);
+    paper.current.parentElement?.toggleAttribute('data-fixed', isFixed(element, svg.width));
     return drawn?.(element);
   }, [svg, drawn]);
 
@@ -116,7 +127,7 @@ export function FigureWith({
   };
   const save = async (ending: 'svg' | 'png') => {
     try {
-      const text = await draw({ document, theme: savedTheme(theme), width });
+      const text = await draw({ document, theme: savedTheme(theme), width: savedWidth, scale: 1 });
       if (ending === 'svg') saveText(text, `${name}.svg`, 'image/svg+xml');
       else await savePng(text, `${name}.png`);
     } catch (error) {
@@ -161,6 +172,11 @@ export function FigureWith({
       <div id={tableId}>{shown !== null && <TableBehind table={shown} name={name} />}</div>
     </figure>
   );
+}
+
+/** Whether a figure did not follow the width that it was given. */
+function isFixed(svg: SVGSVGElement, width: number): boolean {
+  return Math.abs(svg.width.baseVal.value - Math.max(width, 340)) > 1;
 }
 
 /** The drawing as an element that belongs to the page: parsed as XML, so nothing in it runs. */
