@@ -17,6 +17,8 @@ export interface Score {
   /** Amplitude as a part of the fitted one. */
   readonly share: number;
   readonly shareUncertainty: number;
+  /** By how much such a departure moves ln tau of the one exponential that is fitted. */
+  readonly influence: number;
 }
 
 export interface Scores {
@@ -59,15 +61,17 @@ export function scoreTests(fit: DecayFit): Scores | null {
   ]);
   const residual = extended(fit.residual, geometry.ambientPull, -fit.drift * geometry.window);
   const score = (shape: (x: number) => number): Score => {
-    const column = extended(x.map(shape), 0, 0);
+    const shaped = x.map(shape);
+    const column = extended(shaped, 0, 0);
     const [direction] = orthonormal([column], basis);
-    if (!direction) return { statistic: 0, share: 0, shareUncertainty: Number.POSITIVE_INFINITY };
+    if (!direction) return { statistic: 0, share: 0, shareUncertainty: Number.POSITIVE_INFINITY, influence: 0 };
     const size = dot(direction, column) * amplitude;
     const found = dot(direction, residual);
     return {
       statistic: (found / noise.innovation) * Math.sign(size),
       share: found / size,
       shareUncertainty: noise.innovation / Math.abs(size),
+      influence: (found / size) * amplitude * dot(fit.sensitivity, shaped),
     };
   };
   const end = Math.min(x[n - 1] ?? 0, changeReach);

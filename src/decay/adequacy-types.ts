@@ -50,6 +50,11 @@ export interface Adequacy {
   readonly kind: DepartureKind | null;
   /** Where the rate changed: after it over before it, less 1, and when, s; null for any other kind. */
   readonly rateChange: { readonly share: number; readonly time: number } | null;
+  /**
+   * How much a departure matters: the part of the time constant by which it moves the fit, or the delay that it means
+   * in time constants, whichever is larger; null where there is none.
+   */
+  readonly size: number | null;
   /** What was seen, and what the time constant still means. */
   readonly sentence: string;
   readonly tests: readonly AdequacyTest[];

@@ -3,7 +3,7 @@ import { type Scores, strongest } from './adequacy-score.ts';
 import type { Adequacy, AdequacyInput, AdequacyTestName, DepartureKind } from './adequacy-types.ts';
 import type { DecayFit } from './fit-types.ts';
 
-type Findings = Omit<Adequacy, 'kind' | 'rateChange' | 'sentence'>;
+type Findings = Omit<Adequacy, 'kind' | 'rateChange' | 'size' | 'sentence'>;
 type Description = Pick<Adequacy, 'kind' | 'rateChange' | 'sentence'>;
 
 /** A step of the cooling rate must beat a second exponential by this much in squared score to be named. */

@@ -51,9 +51,9 @@ export function judgeAdequacy(input: AdequacyInput): Adequacy {
     add('curvature', scores.curvature.statistic, limitOf(levels.curvature));
     add('second-exponential', strongest(scores.second).statistic, limitOf(levels.second));
   }
+  const delay = back === null ? 0 : Math.max(0, Math.abs(back.value) - linger / fit.timeConstant);
   if (back !== null) {
-    const allowed = Math.max(0, Math.abs(back.value) - linger / fit.timeConstant);
-    add('back-extrapolation', (Math.sign(back.value) * allowed) / back.standardUncertainty, backLimit);
+    add('back-extrapolation', (Math.sign(back.value) * delay) / back.standardUncertainty, backLimit);
   }
   if (halves !== null) {
     add('early-against-late', departure(halves, 1), limitOf(levels.times));
@@ -75,7 +75,17 @@ export function judgeAdequacy(input: AdequacyInput): Adequacy {
     earlyOverLate: halves,
     visibleShare,
   };
-  return { ...found, ...describeDeparture(fit, found, scores, input.early) };
+  const described = describeDeparture(fit, found, scores, input.early);
+  const sizes = {
+    curvature: scores?.curvature.influence ?? 0,
+    'second-exponential': scores === null ? 0 : strongest(scores.second).influence,
+    'back-extrapolation': delay,
+    'early-against-late': halves === null ? 0 : (halves.value - 1) / 2,
+    'ratio-90-to-50': ratio === null ? 0 : ratio.value / oneExponentialRatio - 1,
+  } satisfies Record<AdequacyTestName, number>;
+  const failing = tests.filter(({ fails }) => fails).map(({ name }) => Math.abs(sizes[name]));
+  const size = failed ? Math.max(...failing, Math.abs(described.rateChange?.share ?? 0) / 2) : null;
+  return { ...found, ...described, size };
 }
 
 /**

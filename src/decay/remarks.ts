@@ -104,6 +104,8 @@ function readingRemarks(
 
 /** A change of the cooling rate of more than this part leaves no one time constant to report. */
 const bearableChange = 0.1;
+/** A departure that moves the time constant by less than this part is said, and no more (common practice, no source). */
+const negligible = 0.01;
 /** Noise alone fails a test now and then, but hardly by this factor. */
 const clearlyFailed = 1.5;
 
@@ -127,6 +129,16 @@ function fitRemarks(cooling: FittedCooling): Remark[] {
     ];
   }
   if (adequacy === null || adequacy.firstOrder === true) return [];
+  if (adequacy.firstOrder === false && (adequacy.size ?? 0) < negligible) {
+    return [
+      {
+        code: 'not-first-order',
+        severity: 'note',
+        message: `${adequacy.sentence} It is seen, but it is small: it moves the time constant by about ${figures(100 * (adequacy.size ?? 0), 1)} %.`,
+        action: 'Nothing needs to be done; fluctuating air leaves traces of this size.',
+      },
+    ];
+  }
   if (adequacy.firstOrder === false) {
     return [
       {
