@@ -4,6 +4,8 @@ export {
   heatTransferFrom,
   type MeasuredHeatTransfer,
 } from './back-calculation.ts';
+export { type BuiltPath, buildPath, type NamedPlace } from './build-path.ts';
+export { type ChangedText, changeText, type TextChange } from './change-text.ts';
 export { checkExperiment } from './check.ts';
 export type { ExperimentRemark } from './check-remark.ts';
 export { entryOf } from './codes.ts';
@@ -32,6 +34,7 @@ export {
 export type { FlowSetting, MeterReading } from './flow-reading.ts';
 export { type HeatingModel, type HeatingTime, heatingTime } from './heating-time.ts';
 export { experimentJsonSchema, experimentJsonSchemaName } from './json-schema.ts';
+export { type DifferenceLine, lineDifference } from './line-difference.ts';
 export { runOrder } from './order.ts';
 export { type PathToken, parsePattern } from './path-pattern.ts';
 export { type MeasuredCondition, type PlanOptions, planSession } from './plan.ts';
@@ -56,6 +59,7 @@ export {
 export { type AskedPath, type RecordingPlace, recordingPlace } from './recording-place.ts';
 export { experimentSchema } from './schema.ts';
 export type { Experiment } from './schema-keys.ts';
+export { surfaceCode } from './schema-rig.ts';
 export { experimentTemplate } from './template.ts';
 export { type SessionFrame, type TimedCondition, timeLine } from './timeline.ts';
 export { type CalendarLabel, type CalendarStart, calendarText } from './timeline-calendar.ts';

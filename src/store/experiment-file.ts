@@ -51,12 +51,18 @@ export async function readExperiment(folder: string): Promise<Experiment> {
 /** The same, with the lines of the file. */
 export async function readExperimentFile(folder: string): Promise<ReadExperiment> {
   const path = join(folder, experimentFileName);
-  const checked: Checked<Experiment> = parseChecked(await readText(path), experimentSchema);
+  const checked: Checked<Experiment> = parseChecked(await readExperimentText(folder), experimentSchema);
   if (!checked.ok) throw new ExperimentFileError(path, checked.faults);
   return { path, experiment: checked.value, lineOf: (place) => checked.lineOf(place) };
 }
 
-async function readText(path: string): Promise<string> {
+/**
+ * The text of `experiment.yaml` in an experiment folder, whatever it says.
+ *
+ * @throws ExperimentFileError when the file is missing or no text
+ */
+export async function readExperimentText(folder: string): Promise<string> {
+  const path = join(folder, experimentFileName);
   const fail = (message: string) => new ExperimentFileError(path, [{ line: 1, place: '', message }]);
   const found = await stat(path).catch((error: unknown) => {
     throw fail(`cannot be read (${reason(error)}); name the folder that holds ${experimentFileName}`);

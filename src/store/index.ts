@@ -1,9 +1,21 @@
+export { writeAtomically } from './atomic-write.ts';
+export { DecisionError } from './decision-error.ts';
+export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
+export type { Marks, StoredDecision } from './decision-schema.ts';
+export { appendDecision, type NewDecision, readDecisions } from './decisions.ts';
 export {
   ExperimentFileError,
   type ReadExperiment,
   readExperiment,
   readExperimentFile,
+  readExperimentText,
 } from './experiment-file.ts';
+export {
+  ExperimentChangedError,
+  StoreError,
+  saveExperimentText,
+  textHash,
+} from './experiment-save.ts';
 export { NewFolderError, newExperimentFolder } from './new-folder.ts';
 export { experimentCopy } from './practice-experiment.ts';
 export {
@@ -14,3 +26,11 @@ export {
 export { findPracticeKey, readPassphrase, readPracticeKey, usualKeyPath } from './practice-key-file.ts';
 export { PracticeKeyError, sealText } from './practice-seal.ts';
 export { recordingPaths } from './recording-paths.ts';
+export { readResult, writeResult } from './results.ts';
+export {
+  KeptAlreadyError,
+  openUploads,
+  type Uploads,
+  UploadTooLargeError,
+  type WaitingFile,
+} from './uploads.ts';

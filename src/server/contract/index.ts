@@ -1,0 +1,6 @@
+/** Everything that crosses the wire between server and page. */
+export * from './compare.ts';
+export * from './experiment.ts';
+export * from './parts.ts';
+export * from './recording.ts';
+export * from './upload.ts';

@@ -1,0 +1,14 @@
+/** A decision that cannot be read or kept; the message says why and what to do. */
+export class DecisionError extends Error {
+  override readonly name = 'DecisionError';
+  /** `file`: what is kept cannot be read or written. `refused`: this decision cannot be made. */
+  readonly kind: 'file' | 'refused';
+  /** What to do. */
+  readonly mend: string;
+
+  constructor(kind: 'file' | 'refused', what: string, mend: string) {
+    super(`${what}; ${mend}`);
+    this.kind = kind;
+    this.mend = mend;
+  }
+}
