@@ -1,4 +1,5 @@
 export { BlockAssembler, blocksOf } from './blocks.ts';
+export { coarsenBlocks } from './coarsen.ts';
 export { RecordingError, type RecordingErrorCode } from './error.ts';
 export type { ReadOptions, TimeUnit } from './options.ts';
 export { createReader, type RecordingReader } from './reader.ts';
