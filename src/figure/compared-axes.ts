@@ -1,5 +1,5 @@
 import { type LogAxis, logTicks, onLog } from './compared-scale.ts';
-import { element, label, polyline } from './markup.ts';
+import { type Attributes, element, label, polyline } from './markup.ts';
 import { sizes, type Theme } from './theme.ts';
 
 /** A logarithmic horizontal axis below a panel, with its numbers. */
@@ -85,4 +85,9 @@ export function intervalBar(
     fill: 'none',
     'data-part': name,
   });
+}
+
+/** Attributes of a name that lies over lines: its letters keep a rim of paper. */
+export function halo(theme: Theme): Attributes {
+  return { stroke: theme.paper, 'stroke-width': 3, 'stroke-linejoin': 'round', 'paint-order': 'stroke' };
 }

@@ -57,7 +57,7 @@ export function comparedRatioFigure(
     low: span[0],
     high: span[1],
     from: narrow ? 14 : 190,
-    to: width - (narrow ? 18 : 120),
+    to: width - (narrow ? 18 : 140),
   };
   const layout: Layout = { width, axis, rowHeight, narrow };
   const one = onLog(axis, 1);

@@ -1,4 +1,4 @@
-import { intervalBar, logAxisAside, logAxisBelow } from './compared-axes.ts';
+import { halo, intervalBar, logAxisAside, logAxisBelow } from './compared-axes.ts';
 import {
   bandOf,
   type ComparedCondition,
@@ -173,6 +173,7 @@ function lineNames(
       'text-anchor': 'middle',
       'font-size': sizes.small,
       fill: theme.muted,
+      ...halo(theme),
     });
   const equal = along('equal', at(1), 4);
   if (accuracy === null || !(accuracy > 0 && accuracy < 0.98)) return equal;
@@ -245,6 +246,7 @@ function names(
         y: box.top + 11.5,
         'font-weight': one.bold ? 600 : undefined,
         fill: one.bold ? theme.heat : theme.ink,
+        ...halo(theme),
         'data-part': 'name',
       })
     );
@@ -261,15 +263,17 @@ function names(
   return texts.join('') + rest;
 }
 
-/** Marks, the strong arms of the crosses, and the line of equality in short pieces. */
+/** Marks, the arms of the crosses, and the line of equality in short pieces. */
 function obstaclesOf(points: readonly MarkedCondition[], x: LogAxis, y: LogAxis): Box[] {
   const boxes = points.flatMap((one): Box[] => {
     const px = onLog(x, one.predicted);
     const py = onLog(y, one.measured);
     const [from, to] = one.measuredInterval;
+    const [low, high] = one.predictedInterval;
     return [
       { left: px - 7, top: py - 7, right: px + 7, bottom: py + 7 },
       { left: px - 4, top: onLog(y, to) - 1, right: px + 4, bottom: onLog(y, from) + 1 },
+      { left: onLog(x, low), top: py - 2, right: high === null ? x.to : onLog(x, high), bottom: py + 2 },
     ];
   });
   const pieces = 60;

@@ -1,11 +1,11 @@
-import type { Remark } from '../remark/index.ts';
 import { element, label, polyline } from './markup.ts';
 import { sizes, type Theme } from './theme.ts';
+import type { FigureRemark } from './trace-data.ts';
 import { wrap } from './words.ts';
 
 /** A remark and the place in the figure that it is about, px; null if it is about the whole recording. */
 export interface MarginNote {
-  readonly remark: Remark;
+  readonly remark: FigureRemark;
   readonly place: readonly [number, number] | null;
   /** The height at which it wants to stand, px; the next free one where null. */
   readonly level: number | null;

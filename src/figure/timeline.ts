@@ -51,7 +51,7 @@ export function timelineFigure(data: SessionFigureData, options: TimelineOptions
   const rowHeight = rows.length + apart.length > 60 ? 15 : 18;
   const top = head.height + 30;
   const foot = top + Math.max(rows.length, 1) * rowHeight + 4;
-  const apartTop = foot + 62;
+  const apartTop = foot + 78;
   const height = apart.length === 0 ? foot + 34 : apartTop + apart.length * rowHeight + 10;
   if (all.length === 0) {
     const none = label('nothing to lay out', { x: 4, y: top, fill: theme.muted });
@@ -231,9 +231,10 @@ function grounds(
           'data-part': kind,
         }) +
         label(fits ? words : kindWords[kind], {
-          x: fits ? x + width / 2 : Math.min(x + width, scale.width - 4),
-          y: top - 5,
-          'text-anchor': fits ? 'middle' : 'end',
+          // A narrow ground is named along its height.
+          ...(fits
+            ? { x: x + width / 2, y: top - 5, 'text-anchor': 'middle' }
+            : { transform: `translate(${x + width / 2 + 4},${top + 4}) rotate(-90)`, 'text-anchor': 'end' }),
           'font-size': sizes.small,
           fill: theme.muted,
         })
@@ -254,7 +255,7 @@ function grounds(
 }
 
 function axis(theme: Theme, scale: Scale, data: SessionFigureData, foot: number, top: number): string {
-  const most = Math.max(2, Math.floor((scale.width - left - right) / 64));
+  const most = Math.max(2, Math.floor((scale.width - left - right) / 52));
   const ticks = minuteTicks(scale.from, scale.to, most, data.start ?? 0);
   const parts = ticks.map((seconds) => {
     const x = place(scale, seconds);
@@ -374,7 +375,7 @@ function nameOf(row: SessionRow, above: SessionRow | null): { text: string; stro
   const length = Math.max(...own.map((s) => s.to)) - Math.min(...own.map((s) => s.from));
   const repeats = new Set(own.map(({ repeat }) => repeat)).size;
   const words =
-    row.repeat === null ? ` ${repeats > 1 ? `${repeats} trials, ` : ''}${durationText(length)}` : '';
+    row.repeat === null ? `, ${repeats > 1 ? `${repeats} trials, ` : ''}${durationText(length)}` : '';
   return { text: `${row.condition}${words}`, strong: true };
 }
 

@@ -1,4 +1,4 @@
-import type { Remark, Span } from '../remark/index.ts';
+import type { Severity, Span } from '../remark/index.ts';
 import type { FigureTable } from './table.ts';
 import { type Curve, drawable, sparse, type ThinCurve, thinCurve } from './thin.ts';
 
@@ -25,7 +25,16 @@ export interface TraceFigureData {
   readonly limits: readonly [number, number];
   /** Error fraction as measured (block means) and as fitted; time in s from the start of the window. */
   readonly points: readonly ErrorPoint[];
-  readonly remarks: readonly Remark[];
+  readonly remarks: readonly FigureRemark[];
+}
+
+/** A remark as a figure writes it: any code will do, as it comes from stored results too. */
+export interface FigureRemark {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly action: string;
+  readonly at?: Span | undefined;
 }
 
 /** The parts of the recording, null where it does not have them. */

@@ -1,4 +1,4 @@
-import type { Remark, Span } from '../remark/index.ts';
+import type { Span } from '../remark/index.ts';
 import { errorFractionArea } from './error-fraction.ts';
 import { type Sheet, type SizeOptions, sheetOf } from './frame.ts';
 import type { MarginColumn, MarginNote } from './margin.ts';
@@ -10,6 +10,7 @@ import {
   type CloseReadings,
   cleanSpan,
   cleanTrace,
+  type FigureRemark,
   type TraceFigureData,
   viewTrace,
 } from './trace-data.ts';
@@ -184,7 +185,7 @@ function timeSpan(clean: CleanTrace): readonly [number, number] | null {
 
 /** Where a remark belongs: in the middle of what it is about, a little aside for each one before it. */
 function place(
-  remark: Remark,
+  remark: FigureRemark,
   index: number,
   clean: CleanTrace,
   panel: Panel,

@@ -1,13 +1,12 @@
 import { intervalBar, logAxisAside, logAxisBelow } from './compared-axes.ts';
 import { drawMark, markOf } from './compared-marks.ts';
-import { type Box, placeNames } from './compared-names.ts';
 import { type LogAxis, logSpan, onLog, positive } from './compared-scale.ts';
 import { frame, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
 import { emptyPanel } from './panel.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
-import { decimalsFor, fixed, shorten, widthOf } from './words.ts';
+import { decimalsFor, fixed, shorten } from './words.ts';
 
 /** Time constants of bodies alike but for one quantity. */
 export interface TrendSeries {
@@ -32,7 +31,7 @@ export interface TrendOptions extends ThemeOptions {
   readonly quantity: string;
 }
 
-const margins = { left: 58, top: 46, right: 16, bottom: 50 } as const;
+const margins = { left: 58, top: 58, right: 16, bottom: 50 } as const;
 const mostSeries = 24;
 
 /**
@@ -44,8 +43,9 @@ const mostSeries = 24;
 export function trendFigure(series: readonly TrendSeries[], options: TrendOptions): string {
   const theme = themeOf(options);
   const width = Math.min(Math.max(Math.round(options.width), 340), 960);
-  const panelWidth = width - margins.left - margins.right;
-  const panelHeight = Math.min(Math.max(Math.round(0.72 * panelWidth), 260), 400);
+  const namesRoom = Math.min(Math.max(Math.round(0.28 * width), 110), 190);
+  const panelWidth = width - margins.left - margins.right - namesRoom;
+  const panelHeight = Math.min(Math.max(Math.round(0.8 * panelWidth), 260), 400);
   const height = margins.top + panelHeight + margins.bottom;
   const [quantity = ''] = options.quantity.split(' in ');
   const title = `Time constant against ${quantity.toLowerCase()}`;
@@ -86,7 +86,8 @@ export function trendFigure(series: readonly TrendSeries[], options: TrendOption
     logAxisAside(theme, y, margins.left),
     ...shown.map((one) => slope(theme, one, x, y)),
     ...shown.map((one, i) => marks(theme, one, i, x, y)),
-    names(theme, shown, x, y),
+    names(theme, shown, x, y, margins.right + namesRoom),
+    label(slopeWords(shown), { x: margins.left, y: 40, fill: theme.muted, 'font-size': sizes.small }),
     label(options.quantity, { x: x.to, y: foot + 38, 'text-anchor': 'end', fill: theme.muted }),
     label('Time constant in s', {
       transform: `translate(14,${margins.top + panelHeight / 2}) rotate(-90)`,
@@ -167,69 +168,64 @@ function marks(theme: Theme, { points }: TrendSeries, index: number, x: LogAxis,
     .join('');
 }
 
-/** Each series is named once, beside the one of its points that leaves most room. */
-function names(theme: Theme, shown: readonly TrendSeries[], x: LogAxis, y: LogAxis): string {
-  const all = shown.flatMap((one) => one.points.map((p) => ({ x: onLog(x, p.x), y: onLog(y, p.measured) })));
-  const wanted = shown.map((one) => {
-    const slopeWords = one.expected === null ? '' : `, slope ${fixed(one.expected, 2)} by theory`;
-    const full = `${one.name}${slopeWords}`;
-    const text = shorten(
-      widthOf(full, sizes.text) > 0.6 * (x.to - x.from) ? one.name : full,
-      0.6 * (x.to - x.from),
-      sizes.text,
-    );
-    const places = one.points.map((p) => ({ x: onLog(x, p.x), y: onLog(y, p.measured) }));
-    const at = places.toSorted((a, b) => roomAt(b, all) - roomAt(a, all))[0] ?? { x: x.from, y: y.from };
-    return { ...at, text, width: widthOf(text, sizes.text) + 2, height: 15 };
+/** Each series is named at the right, on the level of its last point or as near to it as the others allow. */
+function names(theme: Theme, shown: readonly TrendSeries[], x: LogAxis, y: LogAxis, room: number): string {
+  const ends = shown.map((one, i) => {
+    const last = one.points.at(-1);
+    return { one, i, x: onLog(x, last?.x ?? x.low), y: onLog(y, last?.measured ?? y.low) };
   });
-  const obstacles: Box[] = [
-    ...all.map((p) => ({ left: p.x - 7, right: p.x + 7, top: p.y - 7, bottom: p.y + 7 })),
-    ...shown.flatMap((one) => pathBoxes(one, x, y)),
-  ];
-  const bounds: Box = { left: x.from + 4, right: x.to, top: y.to - 8, bottom: y.from - 4 };
-  const placed = placeNames(wanted, obstacles, bounds);
-  return wanted
-    .map((one, i) => {
-      const place = placed[i];
-      if (!place) return '';
-      const { box, tied } = place;
-      const tie = tied
-        ? element('path', {
-            d: polyline([
-              [one.x, one.y],
-              [
-                Math.min(Math.max(one.x, box.left), box.right),
-                Math.min(Math.max(one.y, box.top + 3), box.bottom - 3),
-              ],
-            ]),
-            stroke: theme.tie,
-            'stroke-width': 0.75,
-          })
-        : '';
-      return tie + label(one.text, { x: box.left + 1, y: box.top + 11.5, 'data-part': 'name' });
+  ends.sort((a, b) => a.y - b.y);
+  const levels = spreadApart(
+    ends.map((end) => end.y),
+    16,
+    y.to,
+    y.from - 6,
+  );
+  return ends
+    .map((end, k) => {
+      const level = levels[k] ?? end.y;
+      const tie = element('path', {
+        d: polyline([
+          [end.x + 8, end.y],
+          [x.to + 6, level],
+        ]),
+        stroke: theme.tie,
+        'stroke-width': 0.75,
+      });
+      const text = shorten(end.one.name, room - 12, sizes.text);
+      return tie + label(text, { x: x.to + 10, y: level + 4, 'data-part': 'name' });
     })
     .join('');
 }
 
-/** The way from point to point as small boxes that names keep off. */
-function pathBoxes({ points }: TrendSeries, x: LogAxis, y: LogAxis): Box[] {
-  const pieces = 24;
-  return points.slice(1).flatMap((to, i) => {
-    const from = points[i] ?? to;
-    return Array.from({ length: pieces }, (_, k): Box => {
-      const share = (k + 0.5) / pieces;
-      const px = onLog(x, from.x) + share * (onLog(x, to.x) - onLog(x, from.x));
-      const py = onLog(y, from.measured) + share * (onLog(y, to.measured) - onLog(y, from.measured));
-      return { left: px - 4, right: px + 4, top: py - 3, bottom: py + 3 };
-    });
-  });
+/**
+ * Levels moved apart so that neighbours keep a distance, as little as it goes; where all do not fit between the ends
+ * they are spread evenly.
+ *
+ * @param levels in rising order
+ */
+function spreadApart(levels: readonly number[], gap: number, top: number, bottom: number): readonly number[] {
+  const step = Math.min(gap, (bottom - top) / Math.max(levels.length - 1, 1));
+  const down: number[] = [];
+  for (const level of levels) down.push(Math.max(level, (down.at(-1) ?? Number.NEGATIVE_INFINITY) + step));
+  let limit = bottom;
+  return down
+    .toReversed()
+    .map((level) => {
+      const kept = Math.min(level, limit);
+      limit = kept - step;
+      return kept;
+    })
+    .reverse();
 }
 
-function roomAt(at: { x: number; y: number }, all: readonly { x: number; y: number }[]): number {
-  return all.reduce((least, other) => {
-    const away = Math.hypot(other.x - at.x, other.y - at.y);
-    return away === 0 ? least : Math.min(least, away);
-  }, Number.POSITIVE_INFINITY);
+/** What the dashed lines are. */
+function slopeWords(shown: readonly TrendSeries[]): string {
+  const slopes = shown.flatMap(({ expected }) => (expected === null ? [] : [expected]));
+  if (slopes.length === 0) return '';
+  const low = fixed(Math.min(...slopes), 2);
+  const high = fixed(Math.max(...slopes), 2);
+  return `dashed: the slope of theory, ${low === high ? low : `${low} to ${high}`}`;
 }
 
 function describe(shown: readonly TrendSeries[]): string {

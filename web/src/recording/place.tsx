@@ -1,0 +1,243 @@
+/** One recording: what came out of it, what that rests on, and its marks to be moved. */
+import './place.css';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { Detail, Summary } from '../../../src/server/contract/index.ts';
+import { inAddress } from '../api/calls.ts';
+import { useRecording, useRecordings } from '../api/queries.ts';
+import { recordingName } from '../frame/names.ts';
+import { Note } from '../frame/note.tsx';
+import { useProjector } from '../frame/projector.ts';
+import { useTitle } from '../frame/title.ts';
+import { Trouble } from '../frame/trouble.tsx';
+import { Waiting } from '../frame/waiting.tsx';
+import { Decide } from './decide.tsx';
+import { Evidence } from './evidence.tsx';
+import { FileFacts } from './file-facts.tsx';
+import { Headline } from './headline.tsx';
+import { History } from './history.tsx';
+import { MarkFields } from './mark-fields.tsx';
+import { boundsOf, keptMarks, nothingMarked, positionsOf, sameMarks, stepFor } from './marks.ts';
+import { NeighbourLinks } from './neighbour-links.tsx';
+import { Trace } from './trace.tsx';
+import { useFollowed } from './use-followed.ts';
+import { useMoved } from './use-moved.ts';
+import { cutWords, rejectionOf } from './words.ts';
+
+/** @param path of the recording, below the folder's recordings */
+export default function RecordingPlace({ path }: { readonly path: string }) {
+  const { projector } = useProjector();
+  const recording = useRecording(path);
+  const { data: list } = useRecordings();
+  const summary = list?.recordings.find((r) => r.path === path);
+  const of = recording.data ?? summary;
+  const name = of === undefined ? nameOf(path, projector) : recordingName(of.place, path, projector);
+  useTitle(name);
+  if (recording.data !== undefined) {
+    if (recording.data.state === 'unreadable')
+      return <Unreadable name={name} path={path} summary={recording.data} error={null} />;
+    return <Reading path={path} name={name} kept={recording.data} projector={projector} />;
+  }
+  if (recording.isError) {
+    return (
+      <Unreadable
+        name={name}
+        path={path}
+        summary={summary}
+        error={recording.error}
+        again={() => void recording.refetch()}
+      />
+    );
+  }
+  return (
+    <div className="flow">
+      <h1>{name}</h1>
+      <Waiting what="the recording" />
+    </div>
+  );
+}
+
+function nameOf(path: string, projector: boolean): string {
+  return projector ? 'a recording' : (path.split('/').at(-1) ?? path);
+}
+
+/** A recording that no result came out of: why, and where to go from here. */
+function Unreadable({
+  name,
+  path,
+  summary,
+  error,
+  again,
+}: {
+  readonly name: string;
+  readonly path: string;
+  readonly summary: Summary | undefined;
+  readonly error: unknown;
+  readonly again?: () => void;
+}) {
+  const { projector } = useProjector();
+  return (
+    <div className="recording flow">
+      <h1>{name}</h1>
+      {error !== null ? (
+        <Trouble error={error} again={again} />
+      ) : (
+        <div className="trouble" role="alert">
+          <p className="strong">This recording cannot be read</p>
+          <p>{summary?.message}</p>
+        </div>
+      )}
+      <p>
+        The file lies untouched in the folder. Where it can be read after all, say how under{' '}
+        <Link href="/add">add recordings</Link>: delimiter, decimals, time and channel can be set there.
+      </p>
+      {summary !== undefined && <NeighbourLinks path={path} place={summary.place} projector={projector} />}
+    </div>
+  );
+}
+
+function Reading({
+  path,
+  name,
+  kept,
+  projector,
+}: {
+  readonly path: string;
+  readonly name: string;
+  /** The result by the marks that count. */
+  readonly kept: Detail;
+  readonly projector: boolean;
+}) {
+  const { moved, setMoved, view, setView } = useMoved();
+  const followed = useFollowed(path, moved);
+  const detail = followed.detail ?? kept;
+  const by = keptMarks(kept.decisions);
+  const marks = moved ?? by;
+  const [asking, setAsking] = useState<'keep' | 'reject' | null>(null);
+  const duration = kept.duration ?? kept.figure.time.at(-1) ?? 0;
+  const rejection = rejectionOf(kept);
+  const { rate } = kept.read;
+
+  return (
+    <div className="recording">
+      <Headline
+        name={name}
+        detail={detail}
+        cut={cutWords(moved, kept.decisions)}
+        before={moved === null ? null : kept.timeConstant}
+        following={!followed.current}
+      />
+      {rejection !== null && (
+        <p className="strong">
+          Taken out of the comparison{projector ? '' : ` by ${rejection.who}`}: {rejection.why}
+        </p>
+      )}
+      <Trace
+        path={path}
+        name={name}
+        detail={detail}
+        marks={marks}
+        setMoved={setMoved}
+        view={view}
+        setView={setView}
+        projector={projector}
+      />
+      <section className="spread marks" aria-labelledby="marks">
+        <h2 id="marks">Marks</h2>
+        <div className="wide flow">
+          <MarkFields
+            marks={marks}
+            setMoved={setMoved}
+            positions={positionsOf(marks, detail)}
+            bounds={boundsOf(duration, rate)}
+            step={stepFor(view === null ? duration : view.to - view.from, rate)}
+            peak={detail.figure.segments.peak?.time ?? null}
+            severalHeatings={detail.remarks.some((r) => r.code === 'heated-again')}
+          />
+          {followed.error !== null && <Trouble error={followed.error} />}
+          {asking === null && (
+            <p className="words">
+              {moved !== null && (
+                <>
+                  <button type="button" className="deed" onClick={() => setAsking('keep')}>
+                    keep this
+                  </button>
+                  <button type="button" className="word" onClick={() => setMoved(null)}>
+                    back to what counts now
+                  </button>
+                </>
+              )}
+              {!sameMarks(marks, nothingMarked) && !sameMarks(by, nothingMarked) && (
+                <button type="button" className="word" onClick={() => setMoved(nothingMarked)}>
+                  back to what was found
+                </button>
+              )}
+              {rejection === null && (
+                <button type="button" className="word" onClick={() => setAsking('reject')}>
+                  take this recording out
+                </button>
+              )}
+            </p>
+          )}
+          {asking === 'keep' && moved !== null && (
+            <Decide
+              path={path}
+              title="Keep these marks"
+              deed="keep"
+              request={(who, why) => ({ kind: 'marks', marks: moved, who, why })}
+              example="the nozzle touched the sphere until 14 s"
+              done={() => {
+                setAsking(null);
+                setMoved(null);
+              }}
+              leave={() => setAsking(null)}
+            />
+          )}
+          {asking === 'reject' && (
+            <Decide
+              path={path}
+              title="Take this recording out"
+              deed="take out"
+              request={(who, why) => ({ kind: 'reject', who, why })}
+              example="the sphere slipped off the junction"
+              done={() => setAsking(null)}
+              leave={() => setAsking(null)}
+            />
+          )}
+        </div>
+        <div className="margin">
+          <Note place="moving marks">
+            Drag the words from and to on the figure, or use the arrow keys on them: Shift goes ten times as
+            far, Home and End go to the limit. The recording itself is never touched.
+          </Note>
+        </div>
+      </section>
+      <Evidence name={name} detail={detail} projector={projector} />
+      {detail.prediction !== null && <Predicted prediction={detail.prediction} />}
+      <History path={path} decisions={kept.decisions} projector={projector} />
+      <FileFacts detail={kept} projector={projector} />
+      <p className="steps-link">
+        <Link href={`/recordings/${inAddress(path)}/steps`}>Work through it, step by step</Link>
+      </p>
+      <NeighbourLinks path={path} place={kept.place} projector={projector} />
+    </div>
+  );
+}
+
+function Predicted({ prediction }: { readonly prediction: NonNullable<Detail['prediction']> }) {
+  const [low, high] = prediction.interval;
+  const digits = (value: number) => Number(value.toPrecision(3));
+  return (
+    <section className="flow" aria-labelledby="predicted">
+      <h2 id="predicted">What was predicted</h2>
+      <p>
+        {digits(prediction.timeConstant)} s;{' '}
+        {high === null
+          ? `at least ${digits(low)} s, with no upper end that could be given`
+          : `95 % interval ${digits(low)} s to ${digits(high)} s`}
+        .
+      </p>
+      <p>{prediction.sentence}</p>
+    </section>
+  );
+}
