@@ -36,7 +36,7 @@ export type Cell =
   | { readonly kind: 'not-begun'; readonly section: string | null; readonly span: number };
 
 export interface GridRow extends Condition {
-  /** Whether the experiment file has the condition. */
+  /** Whether the experiment file has the condition; true where nothing is known of the file. */
   readonly planned: boolean;
   readonly cells: readonly Cell[];
 }
@@ -97,7 +97,7 @@ function conditionsOf(course: Course, placed: readonly Summary[]): (Condition & 
   for (const { place } of placed) {
     const [body, flow] = [place.body ?? '', place.flow ?? ''];
     const key = `${body}\n${flow}`;
-    if (!conditions.has(key)) others.set(key, { body, flow, planned: false });
+    if (!conditions.has(key)) others.set(key, { body, flow, planned: course.conditions.length === 0 });
   }
   const rest = [...others.values()].sort((a, b) => naturally(a.body, b.body) || naturally(a.flow, b.flow));
   return [...conditions.values(), ...rest];

@@ -1,6 +1,6 @@
 import { Link } from 'wouter';
 import type { Experiment } from '../../../src/experiment/index.ts';
-import { formatSignificant } from '../../../src/quantity/index.ts';
+import { withUnit } from '../../../src/quantity/index.ts';
 import type { ExperimentView } from '../../../src/server/contract/index.ts';
 import { Note } from '../frame/note.tsx';
 
@@ -27,7 +27,7 @@ export function Empty({
   const heat = cautions.find(({ code }) => code === 'heat-safety') ?? usual.heat;
   const air = cautions.find(({ code }) => code === 'air-safety') ?? usual.air;
   return (
-    <div className="spread">
+    <div className="spread part">
       <div className="wide flow">
         <h2>No recordings yet</h2>
         <ol className="todo">
@@ -68,9 +68,9 @@ function trial(experiment: Experiment | null): string {
     return 'A trial is a baseline without heat or jet, the heating, and the cooling in the jet until a tenth of the step is left.';
   }
   const { baseline, target, limit } = experiment.protocol;
-  const degrees = (value: number) => `${formatSignificant(value, 4, { minus: 'true' })} °C`;
-  const up = target === undefined ? '' : ` to ${degrees(target)}`;
-  const top = limit === undefined ? '' : `, never above ${degrees(limit)}`;
-  const left = formatSignificant(experiment.protocol['end-fraction'] * 100, 2);
-  return `Start the logger, wait ${formatSignificant(baseline, 3)} s without heat, heat${up}${top}, and let the jet cool the body until ${left} % of the step is left.`;
+  const set = (value: number, unit: string) => withUnit(String(Number(value.toPrecision(4))), unit);
+  const up = target === undefined ? '' : ` to ${set(target, '°C')}`;
+  const top = limit === undefined ? '' : `, never above ${set(limit, '°C')}`;
+  const left = set(experiment.protocol['end-fraction'] * 100, '%');
+  return `Start the logger, wait ${set(baseline, 's')} without heat, heat${up}${top}, and let the jet cool the body until ${left} of the step is left.`;
 }

@@ -17,7 +17,11 @@ export function Entry({ recording, name }: { readonly recording: Summary; readon
     <div className={rejected ? 'entry entry-left-out' : 'entry'}>
       <Link href={addressOf(path)}>
         <span className="hidden-text">{name}: </span>
-        {place.repeat !== null && place.repeat > 1 && <span className="quiet">{place.repeat} · </span>}
+        {place.repeat !== null && place.repeat > 1 && (
+          <span className="entry-number" aria-hidden="true">
+            repeat {place.repeat}
+          </span>
+        )}
         <span className="entry-value">{valueWords(recording)}</span>
         <Strip recording={recording} />
       </Link>
@@ -41,7 +45,7 @@ function valueWords({ state, timeConstant }: Summary): string {
 function Verdict({ recording }: { readonly recording: Summary }) {
   const { state, verdict, rejected, decided, message } = recording;
   if (rejected) return <p className="entry-verdict">left out by a person</p>;
-  if (state === 'waiting') return <p className="entry-verdict quiet">being analyzed</p>;
+  if (state === 'waiting') return null;
   if (state === 'unreadable') return <p className="entry-verdict strong">{message ?? 'look at the file'}</p>;
   const by = decided ? ', marked by a person' : '';
   if (verdict === 'usable') return <p className="entry-verdict quiet">usable{by}</p>;

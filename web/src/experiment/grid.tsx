@@ -6,12 +6,18 @@ import { Entry } from './entry.tsx';
 /** Conditions × groups. Arrow keys go from cell to cell. */
 export function ConditionGrid({ grid }: { readonly grid: Grid }) {
   const named = grid.sections.some(({ section }) => section !== null);
+  const columns = grid.sections.reduce((sum, section) => sum + section.columns.length, 0);
   return (
     <table className="grid" onKeyDown={walk}>
       <caption>
         Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error
         fraction falls. One number a repeat.
       </caption>
+      <colgroup>
+        <col className="grid-bodies" />
+        <col className="grid-flows" />
+        <col className="grid-groups" span={columns} />
+      </colgroup>
       <thead>
         {named && (
           <tr>

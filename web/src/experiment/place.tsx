@@ -31,10 +31,13 @@ export function ExperimentPlace() {
     <>
       <h1>{title}</h1>
       {experiment.error !== null && (
-        <Trouble error={experiment.error} again={() => void experiment.refetch()} />
+        <Trouble
+          error={experiment.error}
+          again={() => void Promise.all([experiment.refetch(), recordings.refetch()])}
+        />
       )}
       {experiment.data !== undefined && <Faults view={experiment.data} />}
-      {recordings.error !== null && (
+      {recordings.error !== null && experiment.error === null && (
         <Trouble error={recordings.error} again={() => void recordings.refetch()} />
       )}
       {recordings.data !== undefined ? (
