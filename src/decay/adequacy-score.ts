@@ -64,7 +64,8 @@ export function scoreTests(fit: DecayFit): Scores | null {
     const shaped = x.map(shape);
     const column = extended(shaped, 0, 0);
     const [direction] = orthonormal([column], basis);
-    if (!direction) return { statistic: 0, share: 0, shareUncertainty: Number.POSITIVE_INFINITY, influence: 0 };
+    if (!direction)
+      return { statistic: 0, share: 0, shareUncertainty: Number.POSITIVE_INFINITY, influence: 0 };
     const size = dot(direction, column) * amplitude;
     const found = dot(direction, residual);
     return {

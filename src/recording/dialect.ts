@@ -18,6 +18,8 @@ export interface TableStyle extends NumberStyle, RowStyle {
   readonly fields: number;
   /** What else the numbers could have meant; null where nothing else fits. */
   readonly doubt: string | null;
+  /** Columns that it is about, counted from 0; null for any. */
+  readonly doubtful: readonly number[] | null;
 }
 
 interface Candidate extends NumberStyle, RowStyle {}
@@ -167,13 +169,14 @@ function settle(
   options: ReadOptions,
   name: string,
 ): TableStyle {
-  const style = (s: Scored, doubt: string | null): TableStyle => ({
+  const style = (s: Scored, doubt: string | null, doubtful: readonly number[] | null = null): TableStyle => ({
     delimiter: s.delimiter,
     form: s.form,
     decimal: s.decimal,
     thousands: s.thousands,
     fields: s.fields,
     doubt,
+    doubtful,
   });
   const separated = rivals.find((s) => s.delimiter === ',' && s.decimal === '.' && s.fields === 2 && s.whole);
   const joined = rivals.find((s) => s.fields === 1 && s.decimal === ',' && s.thousands === null && !s.whole);
@@ -206,21 +209,23 @@ function settle(
         : style(best, 'the comma was taken as the decimal mark, it could also be the thousands mark');
     }
   }
-  if (options.thousands === undefined && best.thousands === ',' && alwaysOneGroup(rows, best)) {
+  const grouped = alwaysOneGroup(rows, best);
+  if (options.thousands === undefined && best.thousands === ',' && grouped.length > 0) {
     return style(
       best,
       'every number of a column has one comma with three digits behind it; it was taken as the thousands mark, it could also be the decimal mark',
+      grouped,
     );
   }
   return style(best, null);
 }
 
-/** Whether all numbers of some column have the look of 71,917: a thousand, or a decimal comma with three decimals. */
-function alwaysOneGroup(rows: readonly string[], style: Scored): boolean {
+/** Columns whose numbers all have the look of 71,917: a thousand, or a decimal comma with three decimals. */
+function alwaysOneGroup(rows: readonly string[], style: Scored): number[] {
   const cells = rows.map((row) => rowCells(row, style)).filter((row) => row.length === style.fields);
-  return Array.from({ length: style.fields }, (_, i) => cells.map((row) => row[i]?.trim() ?? '')).some(
-    (column) => column.length > 0 && column.every((cell) => /^[+-]?\d{1,3},\d{3}$/.test(cell)),
-  );
+  return Array.from({ length: style.fields }, (_, i) => i).filter((i) => {
+    return cells.length > 0 && cells.every((row) => /^[+-]?\d{1,3},\d{3}$/.test(row[i]?.trim() ?? ''));
+  });
 }
 
 /** Whether a column holds whole numbers both without a comma and with one. */

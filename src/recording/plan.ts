@@ -103,7 +103,11 @@ export function planReading(
       firstDataLine: firstLine,
       time: time.basis,
     },
-    remarks: [...styleRemarks(style, columns, firstLine), ...time.remarks, ...choice.remarks],
+    remarks: [
+      ...styleRemarks(style, columns, firstLine, usedColumns(timeColumns, choice)),
+      ...time.remarks,
+      ...choice.remarks,
+    ],
   };
 }
 
@@ -163,9 +167,19 @@ function dataRows(lines: readonly string[], style: TableStyle): string[][] {
   return rows;
 }
 
-function styleRemarks(style: TableStyle, columns: readonly Column[], firstLine: number): Remark[] {
+/** Columns whose numbers count, from 0. */
+function usedColumns(time: readonly number[], { channel, companions }: Choice): readonly number[] {
+  return [...time, ...[channel, ...companions].map(({ column }) => column - 1)];
+}
+
+function styleRemarks(
+  style: TableStyle,
+  columns: readonly Column[],
+  firstLine: number,
+  used: readonly number[],
+): Remark[] {
   const remarks: Remark[] = [];
-  if (style.doubt !== null) {
+  if (style.doubt !== null && (style.doubtful?.some((column) => used.includes(column)) ?? true)) {
     remarks.push({
       code: 'numbers-guessed',
       severity: 'caution',

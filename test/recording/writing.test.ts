@@ -50,6 +50,15 @@ describe('delimiter, decimal mark and thousands mark', () => {
     expect(message(recording, 'numbers-guessed')).toContain('decimal mark');
   });
 
+  test('such commas in a column that is not used are nobody’s concern', () => {
+    const rows = [21.49, 21.54, 21.51, 21.5].map(
+      (t, i) => `${(i / 20).toFixed(2)}\t98,${765 + i}\t${t.toFixed(2)}`,
+    );
+    const text = `Time [s]\tCycle count\tJunction [°C]\n${rows.join('\n')}\n`;
+    expect(read(text).remarks.map(({ code }) => code)).not.toContain('numbers-guessed');
+    expect(message(read(text, { channel: 2, unit: 'uV' }), 'numbers-guessed')).toContain('decimal mark');
+  });
+
   test('three digits behind every comma: decimals, and that is said', () => {
     const recording = read('t (s)\tU (mV)\n0\t1,001\n1\t1,102\n2\t1,250\n');
     expect(values(recording)).toEqual([1.001, 1.102, 1.25]);
