@@ -9,7 +9,7 @@ export { intervalFigure, intervalTable, methodName } from './interval.ts';
 export { offscreenDocument } from './offscreen.ts';
 export type { Panel } from './panel.ts';
 export { svgToPng } from './png.ts';
-export { type ResidualBand, type ResidualFigureOptions, residualFigure, residualTable } from './residual.ts';
+export { type ResidualFigureOptions, type ResidualPoint, residualFigure, residualTable } from './residual.ts';
 export type { FigureTable } from './table.ts';
 export { darkTheme, lightTheme, type Theme } from './theme.ts';
 export { type Curve, sparse, type ThinCurve, thinCurve } from './thin.ts';

@@ -11,17 +11,19 @@ import { fixed, shorten } from './words.ts';
 const usualWidth = 720;
 const height = 280;
 
-/** How much of the noise a reading or an average is expected to keep to, K, at a time in s. */
-export interface ResidualBand {
+/** A block of the cooling as the fit saw it. */
+export interface ResidualPoint {
   readonly time: number;
-  /** Half-width of the 95 % band, K. */
+  /** Measured less fitted, K. */
+  readonly residual: number;
+  /** Standard uncertainty of the fitted curve, K. */
   readonly band: number;
 }
 
 /** How the figure of residuals is drawn. */
 export interface ResidualFigureOptions extends FigureOptions {
-  /** The band in which the noise leaves 95 % of the points drawn; none is drawn where left out. */
-  readonly band?: readonly ResidualBand[];
+  /** The blocks that were fitted, with the band of the fit; those of the figure's own curve where left out. */
+  readonly points?: readonly ResidualPoint[];
 }
 
 interface Residual {
@@ -41,7 +43,9 @@ export function residualFigure(data: TraceFigureData, options: ResidualFigureOpt
   const sheet = sheetOf(options, usualWidth);
   const { width } = sheet;
   const box = { left: 62, top: 56, width: width - 86, height: 170 };
-  const residuals = residualsOf(data);
+  const points = cleanPoints(options.points ?? []);
+  const residuals =
+    points.length > 1 ? points.map(({ time, residual }) => ({ time, value: residual })) : residualsOf(data);
   const x = extent(residuals.map((r) => r.time));
   const y = extent(
     residuals.map((r) => Math.abs(r.value)),
@@ -62,7 +66,7 @@ export function residualFigure(data: TraceFigureData, options: ResidualFigureOpt
   const smooth = thinCurve({ time: residuals.map((r) => r.time), value: residuals.map((r) => r.value) }, 20);
   const drawn = drawPanel(options.document, panel, [
     ...axes(theme, panel, tickCount(panel), 5),
-    ...bandOf(theme, options.band ?? [], panel),
+    ...bandOf(theme, points, panel),
     Plot.link([0], { x1: x[0], x2: x[1], y1: 0, y2: 0, stroke: theme.tie, ariaDescription: 'no residual' }),
     Plot.dot(sparse(residuals, 500), {
       x: 'time',
@@ -109,40 +113,47 @@ export function residualFigure(data: TraceFigureData, options: ResidualFigureOpt
   );
 }
 
-/** The band of the noise about zero, with its edges dashed. */
-function bandOf(theme: Theme, band: readonly ResidualBand[], panel: Panel): Plot.Markish[] {
-  const shown = sparse(
-    band.filter(
-      (b) =>
-        drawable(b.time) && drawable(b.band) && b.time >= panel.x[0] && b.time <= panel.x[1] && b.band > 0,
-    ),
-    200,
-  );
+/** Two standard uncertainties of the fitted curve about zero, with its edges dashed. */
+function bandOf(theme: Theme, points: readonly ResidualPoint[], panel: Panel): Plot.Markish[] {
+  const shown = sparse(points, 200);
   if (shown.length < 2) return [];
-  const half = (b: ResidualBand) => Math.min(b.band, panel.y[1]);
+  const half = (p: ResidualPoint) => Math.min(2 * p.band, panel.y[1]);
   const edge = { stroke: theme.tie, strokeWidth: 0.9, strokeDasharray: '5 3' };
   return [
     Plot.areaY(shown, {
       x: 'time',
-      y1: (b: ResidualBand) => -half(b),
+      y1: (p: ResidualPoint) => -half(p),
       y2: half,
       fill: theme.wash,
-      ariaDescription: 'band of the noise',
+      ariaDescription: 'band of the fit',
     }),
     Plot.line(shown, { ...edge, x: 'time', y: half }),
-    Plot.line(shown, { ...edge, x: 'time', y: (b: ResidualBand) => -half(b) }),
+    Plot.line(shown, { ...edge, x: 'time', y: (p: ResidualPoint) => -half(p) }),
   ];
 }
 
-/** The numbers behind the figure of residuals. */
-export function residualTable(data: TraceFigureData): FigureTable {
+function cleanPoints(points: readonly ResidualPoint[]): ResidualPoint[] {
+  return points.filter((p) => drawable(p.time) && drawable(p.residual) && drawable(p.band) && p.band >= 0);
+}
+
+/**
+ * The numbers behind the figure of residuals.
+ *
+ * @param points the blocks that were fitted, as in the figure's options
+ */
+export function residualTable(data: TraceFigureData, points: readonly ResidualPoint[] = []): FigureTable {
+  const fitted = cleanPoints(points);
+  const given = fitted.length > 1;
   return {
     caption: `${data.name}: measured less fitted temperature`,
     columns: [
       { name: 'Time', unit: 's' },
       { name: 'Residual', unit: 'K' },
+      ...(given ? [{ name: 'Standard uncertainty of the fitted curve', unit: 'K' }] : []),
     ],
-    rows: residualsOf(data).map((r) => [r.time, r.value]),
+    rows: given
+      ? fitted.map((p) => [p.time, p.residual, p.band])
+      : residualsOf(data).map((r) => [r.time, r.value]),
   };
 }
 

@@ -8,6 +8,7 @@ import {
   intervalFigure,
   offscreenDocument,
   residualFigure,
+  residualTable,
   traceFigure,
   traceLayout,
 } from '../../src/figure/index.ts';
@@ -216,12 +217,28 @@ describe('the correlation of residuals', () => {
   });
 });
 
-describe('the band of residuals', () => {
-  it('is drawn within the panel where it is given', () => {
-    const band = Array.from({ length: 80 }, (_, i) => ({ time: 65 + i, band: 0.3 }));
-    const root = expectSound(residualFigure(sampleTrace(), { document, band }));
-    expect(root.querySelector('[data-part="band of the noise"]')).not.toBeNull();
-    const broken = [{ time: Number.NaN, band: Number.POSITIVE_INFINITY }];
-    expectSound(residualFigure(sampleTrace(), { document, band: broken }));
+describe('residuals of fitted blocks', () => {
+  const points = Array.from({ length: 80 }, (_, i) => ({
+    time: 65 + i,
+    residual: i % 2 ? 0.1 : -0.1,
+    band: 0.03,
+  }));
+
+  it('stand in place of those of the curve, over the band of the fit', () => {
+    const root = expectSound(residualFigure(sampleTrace(), { document, points }));
+    expect(part(root, 'residuals').querySelectorAll('circle').length).toBe(80);
+    // Two standard uncertainties above zero and below, where the largest residual is 0.1 K and 8 % are left free.
+    const band = (part(root, 'band of the fit').querySelector('path') ?? root).getAttribute('d') ?? '';
+    const heights = Array.from(band.matchAll(/,(-?[\d.]+)/g), (m) => Number(m[1]));
+    const span = Math.max(...heights) - Math.min(...heights);
+    expect(span / 170).toBeGreaterThan(0.5);
+    expect(span / 170).toBeLessThan(0.62);
+    expect(residualTable(sampleTrace(), points).rows[0]).toEqual([65, -0.1, 0.03]);
+  });
+
+  it('are left out where they are broken', () => {
+    const broken = [{ time: Number.NaN, residual: 1, band: Number.POSITIVE_INFINITY }];
+    expectSound(residualFigure(sampleTrace(), { document, points: broken }));
+    expect(residualTable(sampleTrace(), broken).columns).toHaveLength(2);
   });
 });

@@ -73,12 +73,15 @@ interface PartOfEvidence {
 
 function Residuals({ name, file, detail, scale }: PartOfEvidence & { readonly name: string }) {
   const data = useMemo(() => ({ ...detail.figure, name }), [detail.figure, name]);
-  const { residuals: band } = detail;
+  const { residuals: points } = detail;
   const draw = useCallback<Draw>(
-    (options) => import('./figures.ts').then((f) => f.residualFigure(data, { ...options, scale, band })),
-    [data, band, scale],
+    (options) => import('./figures.ts').then((f) => f.residualFigure(data, { ...options, scale, points })),
+    [data, points, scale],
   );
-  const table = useCallback(() => import('./figures.ts').then((f) => f.residualTable(data)), [data]);
+  const table = useCallback(
+    () => import('./figures.ts').then((f) => f.residualTable(data, points)),
+    [data, points],
+  );
   return <FigureWith name={`residuals-${file}`} label={`Residuals of ${name}`} draw={draw} table={table} />;
 }
 
