@@ -190,7 +190,14 @@ export const steps = z.object({
       /** Paragraphs of plain text. */
       text: z.array(z.string()),
       /** Formulas, in letters and with numbers, as MathML of Emberline's own making. */
-      formulas: z.array(z.object({ mathml: z.string(), plain: z.string() })),
+      formulas: z.array(
+        z.object({
+          mathml: z.string(),
+          plain: z.string(),
+          /** Author and year, standard, or that it is common practice without a source. */
+          source: z.string(),
+        }),
+      ),
       /** Numbers behind it. */
       table: z.object({ columns: z.array(z.string()), rows: z.array(z.array(z.string())) }).nullable(),
       result: z.string(),
