@@ -1,5 +1,5 @@
 import './place.css';
-import { useMemo } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { ExperimentView, RecordingList } from '../../../src/server/contract/index.ts';
 import { useExperiment, useRecordings } from '../api/queries.ts';
@@ -9,10 +9,10 @@ import { useProjector } from '../frame/projector.ts';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
-import { arrange } from './arrange.ts';
+import { arrange, noCourse } from './arrange.ts';
 import { Collapse } from './collapse.tsx';
 import { ConditionList } from './condition-list.tsx';
-import { type ReadCourse, readCourse } from './course.ts';
+import type { ReadCourse } from './course.ts';
 import { needsDecision } from './decisions.ts';
 import { Empty } from './empty.tsx';
 import { addressOf } from './entry.tsx';
@@ -20,11 +20,14 @@ import { ConditionGrid } from './grid.tsx';
 import { Needs } from './needs.tsx';
 import { standingOf, standingWords } from './standing.ts';
 
+/** Reading the experiment file needs a good part of the page's code: it comes while the server is asked. */
+const reader = import('./course.ts');
+
 /** The experiment at a glance: what stands, what needs a decision, conditions × groups, the collapse. */
 export function ExperimentPlace() {
   const experiment = useExperiment();
   const recordings = useRecordings();
-  const read = useMemo(() => readCourse(experiment.data?.text ?? ''), [experiment.data?.text]);
+  const read = useCourse(experiment.data?.text, experiment.error !== null);
   const title = experiment.data?.course ?? experiment.data?.folder ?? 'Experiment';
   useTitle(title);
   return (
@@ -40,13 +43,30 @@ export function ExperimentPlace() {
       {recordings.error !== null && experiment.error === null && (
         <Trouble error={recordings.error} again={() => void recordings.refetch()} />
       )}
-      {recordings.data !== undefined ? (
+      {recordings.data !== undefined && read !== null ? (
         <Recordings list={recordings.data} read={read} view={experiment.data} />
       ) : (
         recordings.error === null && <Waiting what="the recordings" />
       )}
     </>
   );
+}
+
+/** The course by its file; null until it is read. Without the file the paths of the recordings must do. */
+function useCourse(text: string | undefined, failed: boolean): ReadCourse | null {
+  const [read, setRead] = useState<ReadCourse | null>(null);
+  useEffect(() => {
+    let late = false;
+    if (text !== undefined) {
+      void reader.then(({ readCourse }) => {
+        if (!late) setRead(readCourse(text));
+      });
+    } else if (failed) setRead({ course: noCourse, experiment: null });
+    return () => {
+      late = true;
+    };
+  }, [text, failed]);
+  return read;
 }
 
 function Recordings({
