@@ -35,18 +35,6 @@ export const comparisonView = z.object({
       verdict: z.enum(['agrees', 'disagrees', 'inconclusive']).nullable(),
       sentence: z.string(),
       remarks: z.array(z.string()),
-      /** Where the condition stands in the trends; null where its body or speed is not known. */
-      at: z
-        .object({
-          material: z.string(),
-          shape: z.enum(['sphere', 'bead', 'wire']),
-          /** m. */
-          diameter: z.number(),
-          /** Speed of the air at the body, m/s. */
-          velocity: z.number(),
-        })
-        .nullable()
-        .optional(),
       /** What the measured time constant stands for: W/(m² K), and the Nusselt number; 95 % intervals. */
       heatTransfer: z
         .object({ total: workedBack, convection: workedBack, nusselt: workedBack })

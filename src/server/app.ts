@@ -1,0 +1,90 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import { HTTPException } from 'hono/http-exception';
+import { version } from '../version.ts';
+import type { ServerContext } from './context.ts';
+import { jsonOnly, ownHostOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
+import { servePage } from './page.ts';
+import { problemResponse, RequestProblem } from './problem.ts';
+import { eventRoutes } from './routes-events.ts';
+import { experimentRoutes } from './routes-experiment.ts';
+import { recordingRoutes } from './routes-recordings.ts';
+import { uploadRoutes } from './routes-uploads.ts';
+
+/** The server as a function of its context: answers requests without knowing of sockets. */
+export function createApp(context: ServerContext): OpenAPIHono {
+  const app = new OpenAPIHono();
+  app.use(safeHeaders, ownHostOnly, ownPageWrites);
+  app.use('/api/*', smallBodies, jsonOnly);
+  for (const routes of [experimentRoutes, recordingRoutes, uploadRoutes, eventRoutes]) {
+    app.route('/', routes(context));
+  }
+  app.get('/api/openapi.json', (c) => c.json(documentOf(app)));
+  app.all('/api/*', (c) => problemResponse(c, noAddress));
+  app.all('/api', (c) => problemResponse(c, noAddress));
+  app.get('*', servePage(context.page));
+  app.notFound((c) => problemResponse(c, c.req.method === 'GET' ? noAddress : onlyLooking));
+  app.onError((error, c) => {
+    if (error instanceof RequestProblem) return problemResponse(c, error);
+    if (error instanceof HTTPException && error.status < 500) return problemResponse(c, asRefused(error));
+    // Where a browser went away in the middle, nobody reads the answer.
+    if (!c.req.raw.signal.aborted) context.log(faultText(c.req.method, c.req.path, error));
+    return problemResponse(c, ownFault);
+  });
+  return app;
+}
+
+const noAddress = new RequestProblem(
+  'not-found',
+  'The server knows no such address.',
+  'See /api/openapi.json for those that it knows.',
+);
+
+const onlyLooking = new RequestProblem(
+  'wrong-method',
+  'This address can only be looked at.',
+  'See /api/openapi.json for those that take something.',
+);
+
+const ownFault = new RequestProblem(
+  'fault',
+  'The server met something that it was not made for. Nothing that was kept is lost.',
+  'Try it once more; what happened stands in the terminal in which the server runs.',
+);
+
+function asRefused(error: HTTPException): RequestProblem {
+  if (error.status === 415) {
+    return new RequestProblem(
+      'wrong-content',
+      'The content is of another type than this address takes.',
+      'Send JSON with the header content-type: application/json.',
+    );
+  }
+  return new RequestProblem(
+    'bad-request',
+    'The content is no JSON.',
+    'Send what /api/openapi.json describes.',
+  );
+}
+
+function faultText(method: string, path: string, error: Error): string {
+  return `${method} ${path}: ${error.stack ?? error.message}`;
+}
+
+/** What the routes say of themselves. */
+function documentOf(app: OpenAPIHono) {
+  const document = app.getOpenAPI31Document({
+    openapi: '3.1.0',
+    info: {
+      title: 'Emberline workbench',
+      version,
+      description:
+        'One experiment folder, on this machine only. Times in s, temperatures in °C, differences in K. Whatever cannot be done is answered by problem details (RFC 9457).',
+    },
+  });
+  const paths = Object.entries(document.paths ?? {});
+  // A recording's path holds slashes; the pattern by which the router takes them is not part of the address.
+  return {
+    ...document,
+    paths: Object.fromEntries(paths.map(([path, item]) => [path.replace(/:(\w+)\{[^}]*\}/g, '{$1}'), item])),
+  };
+}

@@ -1,0 +1,17 @@
+import type { Uploads } from '../store/index.ts';
+import type { PageFiles } from './page.ts';
+import type { Recordings } from './recordings.ts';
+
+/** What the server works with. */
+export interface ServerContext {
+  /** Path of the experiment folder. */
+  readonly folder: string;
+  readonly recordings: Recordings;
+  readonly uploads: Uploads;
+  /** Files of the built page, as they are now. */
+  readonly page: () => Promise<PageFiles>;
+  /** Where faults of the server itself are written, for whoever started it. */
+  readonly log: (text: string) => void;
+  /** Most bytes of an uploaded file. */
+  readonly largestUpload: number;
+}

@@ -1,0 +1,33 @@
+import type {
+  ComparisonView,
+  Decision,
+  DecisionRequest,
+  Detail,
+  Marks,
+  Readings,
+  RecordingList,
+  Steps,
+} from './contract/index.ts';
+
+/** What has changed since somebody looked. */
+export interface FolderEvent {
+  readonly kind: 'progress' | 'recordings' | 'experiment';
+  readonly done: number;
+  readonly total: number;
+}
+
+/** The recordings of the folder, as the routes ask for them. Paths are those of the list; others give null. */
+export interface Recordings {
+  list(): Promise<RecordingList>;
+  detail(path: string): Promise<Detail | null>;
+  preview(path: string, marks: Marks): Promise<Detail | null>;
+  decide(path: string, request: DecisionRequest): Promise<Decision[] | null>;
+  /** From and to in s from the first sample; at most `points` of them. */
+  readings(path: string, from: number, to: number, points: number): Promise<Readings | null>;
+  steps(path: string): Promise<Steps | null>;
+  comparison(): Promise<ComparisonView>;
+  /** Looks at the folder again, as after a file was added. */
+  refresh(): Promise<void>;
+  /** @returns what ends the listening */
+  listen(listener: (event: FolderEvent) => void): () => void;
+}

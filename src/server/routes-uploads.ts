@@ -1,0 +1,228 @@
+import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
+import { buildPath, type Experiment, parsePattern, recordingPlace } from '../experiment/index.ts';
+import {
+  ExperimentFileError,
+  KeptAlreadyError,
+  readExperiment,
+  recordingPaths,
+  StoreError,
+  UploadTooLargeError,
+  type WaitingFile,
+} from '../store/index.ts';
+import type { ServerContext } from './context.ts';
+import {
+  keepRequest,
+  kept,
+  type PlaceView,
+  type ReadOptionsView,
+  readOptions,
+  type UploadView,
+  upload,
+} from './contract/index.ts';
+import { RequestProblem } from './problem.ts';
+import { answers, jsonBody, router } from './routing.ts';
+import { sameBytesIn } from './same-bytes.ts';
+import { understand } from './understanding.ts';
+
+const take = createRoute({
+  method: 'post',
+  path: '/api/uploads',
+  summary: 'Hand a file over and see how it is understood; its bytes are the body',
+  request: {
+    query: z.object({ name: z.string().min(1).max(300).describe('What the file is called.') }),
+    body: { content: { 'application/octet-stream': { schema: z.string().meta({ format: 'binary' }) } } },
+  },
+  responses: answers(upload, 'The file waits for a day to be read otherwise or to be kept.'),
+});
+
+const params = z.object({ id: z.string().regex(/^[0-9a-f]{32}$/, { error: 'no such file is known' }) });
+
+const readAgain = createRoute({
+  method: 'post',
+  path: '/api/uploads/{id}/read',
+  summary: 'Read a waiting file with what a person knows better',
+  request: { params, ...jsonBody(z.object({ options: readOptions })) },
+  responses: answers(upload, 'The same again.'),
+});
+
+const keep = createRoute({
+  method: 'post',
+  path: '/api/uploads/{id}/keep',
+  summary: 'Give a waiting file its place among the recordings; nothing is written over',
+  request: { params, ...jsonBody(keepRequest) },
+  responses: answers(kept, 'Where it is now.'),
+});
+
+/** The routes by which recordings come in. */
+export function uploadRoutes(context: ServerContext): OpenAPIHono {
+  const { folder, uploads, recordings, largestUpload } = context;
+  const sameBytes = sameBytesIn(folder);
+  const routes = router();
+
+  const view = async (file: WaitingFile, options: ReadOptionsView): Promise<UploadView> => {
+    const { id, name, bytes, sha256 } = file;
+    const experiment = await experimentIn(folder);
+    const paths = experiment === null ? [] : (await recordingPaths(folder, fixedFolder(experiment))).paths;
+    return {
+      id,
+      name,
+      bytes,
+      sha256,
+      options,
+      ...(await understand(file, options)),
+      place: experiment === null ? null : placeByName(experiment, name),
+      sameAs: await sameBytes(paths, bytes, sha256),
+    };
+  };
+
+  const waiting = async (id: string): Promise<WaitingFile> => {
+    const file = await uploads.find(id);
+    if (file !== null) return file;
+    throw new RequestProblem(
+      'unknown-upload',
+      'This file is not waiting here: it was kept already, or a day has passed.',
+      'Choose the file again.',
+    );
+  };
+
+  routes.openapi(take, async (c) => {
+    const { name } = c.req.valid('query');
+    const announced = Number(c.req.header('content-length') ?? 0);
+    if (announced > largestUpload) throw tooLarge(largestUpload);
+    const body = c.req.raw.body;
+    if (body === null) {
+      throw new RequestProblem('bad-request', 'The file is empty.', 'Check that the logger was recording.');
+    }
+    await uploads.sweep(Date.now());
+    const file = await uploads.take(name, piecesOf(body), largestUpload).catch((error: unknown) => {
+      if (error instanceof UploadTooLargeError) throw tooLarge(largestUpload);
+      throw diskProblem(error);
+    });
+    return c.json(await view(file, {}), 200);
+  });
+
+  routes.openapi(readAgain, async (c) => {
+    const file = await waiting(c.req.valid('param').id);
+    return c.json(await view(file, c.req.valid('json').options), 200);
+  });
+
+  routes.openapi(keep, async (c) => {
+    const file = await waiting(c.req.valid('param').id);
+    const { place } = c.req.valid('json');
+    const experiment = await readExperiment(folder).catch((error: unknown) => {
+      if (error instanceof ExperimentFileError) throw brokenExperiment;
+      throw error;
+    });
+    const built = buildPath(experiment, place, endingOf(file.name));
+    if (!built.ok) throw new RequestProblem('unfit', built.message, built.mend);
+    const taken = await takenBy(folder, experiment, built.path);
+    if (taken !== null) throw alreadyThere(taken);
+    await uploads.keep(file.id, built.path).catch((error: unknown) => {
+      if (error instanceof KeptAlreadyError) throw alreadyThere(built.path);
+      throw diskProblem(error);
+    });
+    await recordings.refresh();
+    return c.json({ path: built.path }, 200);
+  });
+  return routes;
+}
+
+async function* piecesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<Uint8Array> {
+  const reader = body.getReader();
+  try {
+    for (let read = await reader.read(); !read.done; read = await reader.read()) yield read.value;
+  } finally {
+    await reader.cancel().catch(() => undefined);
+  }
+}
+
+function tooLarge(most: number): RequestProblem {
+  return new RequestProblem(
+    'too-large',
+    `The file is larger than ${Math.round(most / 1e6)} MB.`,
+    'Pack it with gzip, or put it into the folder of recordings by hand.',
+  );
+}
+
+function diskProblem(error: unknown): unknown {
+  if (!(error instanceof StoreError)) return error;
+  return new RequestProblem('cannot-write', error.message, 'Check the permissions and the room on the disk.');
+}
+
+const brokenExperiment = new RequestProblem(
+  'unfit',
+  'The experiment file does not fit, so nobody knows where a recording belongs.',
+  'Mend the experiment file first.',
+);
+
+function alreadyThere(path: string): RequestProblem {
+  return new RequestProblem(
+    'taken',
+    `There is a recording at ${path} already. Nothing was written over.`,
+    'Give this one another repeat, or move the other away by hand.',
+  );
+}
+
+async function experimentIn(folder: string): Promise<Experiment | null> {
+  return readExperiment(folder).catch((error: unknown) => {
+    if (error instanceof ExperimentFileError) return null;
+    throw error;
+  });
+}
+
+/** The folders before the first name of the pattern. */
+function fixedFolder({ recordings }: Experiment): string {
+  const pattern = recordings === undefined ? null : parsePattern(recordings);
+  const first = pattern?.ok ? pattern.tokens[0] : undefined;
+  const text = first?.kind === 'text' ? first.text : '';
+  return text.slice(0, Math.max(0, text.lastIndexOf('/')));
+}
+
+const endings = /\.(?:txt|csv|tsv|dat|asc|log|prn)(?:\.gz)?$/i;
+
+/** The ending by which the file is found again; text files of other names become .txt. */
+function endingOf(name: string): string {
+  return endings.exec(name)?.[0].toLowerCase() ?? (/\.gz$/i.test(name) ? '.txt.gz' : '.txt');
+}
+
+/** A recording of the same place with any ending, or in other capitals where a disk does not tell those apart. */
+async function takenBy(folder: string, experiment: Experiment, path: string): Promise<string | null> {
+  const bare = (text: string) => text.replace(endings, '').toLowerCase();
+  const { paths } = await recordingPaths(folder, fixedFolder(experiment));
+  return paths.find((other) => bare(other) === bare(path)) ?? null;
+}
+
+/** Longest name in which codes are looked for. */
+const longestName = 200;
+
+/** What the name of a file says: by the pattern of the experiment, or by its codes alone where they stand for one thing. */
+function placeByName(experiment: Experiment, name: string): PlaceView | null {
+  const plain = name.split(/[\\/]/).at(-1) ?? name;
+  if (plain.length > longestName) return null;
+  const read = recordingPlace(experiment, `${fixedFolder(experiment)}/${plain}`.replace(/^\//, ''));
+  if (read.kind === 'read') {
+    const { section, group, bench, body, flow, repeat } = read;
+    return { section, group, bench, body, flow, repeat };
+  }
+  const words = plain.replace(endings, '');
+  const only = (codes: readonly string[]) => {
+    const found = codes.filter((code) => isWord(words, code));
+    const longest = found.filter((code) => !found.some((other) => other !== code && isWord(other, code)));
+    return longest.length === 1 ? (longest[0] ?? null) : null;
+  };
+  const body = only(Object.keys(experiment.bodies));
+  const flow = only(Object.keys(experiment.flows));
+  const group = only(Object.keys(experiment.groups));
+  if (body === null && flow === null && group === null) return null;
+  return { section: null, group, bench: null, body, flow, repeat: null };
+}
+
+/** Whether a code stands in a text with no letter or digit right beside it. */
+function isWord(text: string, code: string): boolean {
+  const [lower, wanted] = [text.toLowerCase(), code.toLowerCase()];
+  for (let at = lower.indexOf(wanted); at !== -1; at = lower.indexOf(wanted, at + 1)) {
+    const around = `${lower[at - 1] ?? ' '}${lower[at + wanted.length] ?? ' '}`;
+    if (!/[a-z0-9]/.test(around)) return true;
+  }
+  return false;
+}

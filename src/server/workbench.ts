@@ -1,0 +1,40 @@
+import { resolve } from 'node:path';
+import { openUploads } from '../store/index.ts';
+import { createApp } from './app.ts';
+import { folderRecordings } from './folder-recordings.ts';
+import { type Listening, listen } from './listen.ts';
+import { pageFiles } from './page.ts';
+
+/** A server over one experiment folder. */
+export interface Workbench {
+  /** @throws PortTakenError */
+  listen(port: number): Promise<Listening>;
+  /** Ends the work in the background. */
+  close(): Promise<void>;
+}
+
+/** What a workbench is opened over. */
+export interface WorkbenchOptions {
+  /** Folder that holds experiment.yaml. */
+  readonly folder: string;
+  /** Folder of the built page. */
+  readonly pageFolder: string;
+  readonly log: (text: string) => void;
+}
+
+/** 2 GB: an hour at 50 kHz as text. */
+const largestUpload = 2e9;
+
+/** Opens the workbench: work on the recordings begins in the background. */
+export async function openWorkbench({ folder, pageFolder, log }: WorkbenchOptions): Promise<Workbench> {
+  const whole = resolve(folder);
+  const recordings = await folderRecordings(whole, log);
+  const uploads = openUploads(whole);
+  await uploads.sweep(Date.now());
+  const page = () => pageFiles(pageFolder);
+  const app = createApp({ folder: whole, recordings, uploads, page, log, largestUpload });
+  return {
+    listen: (port) => listen(app, port),
+    close: () => recordings.close(),
+  };
+}
