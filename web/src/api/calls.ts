@@ -80,6 +80,9 @@ export const calls = {
     ),
   steps: (path: string) => call<Steps>(`/api/recordings/${inAddress(path)}/steps`),
   comparison: () => call<ComparisonView>('/api/compare'),
+  /** The same from the recordings of some groups alone. */
+  comparisonOf: (groups: readonly string[]) =>
+    call<ComparisonView>(`/api/compare?${groups.map((one) => `group=${encodeURIComponent(one)}`).join('&')}`),
   upload: (file: File) =>
     call<UploadView>(`/api/uploads?name=${encodeURIComponent(file.name)}`, { method: 'POST', body: file }),
   readAgain: (id: string, options: ReadOptionsView) =>

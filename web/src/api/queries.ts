@@ -128,22 +128,31 @@ export function useServerEvents(): void {
   const client = useQueryClient();
   useEffect(() => {
     const source = new EventSource('/api/events');
+    const waiting = new Set<string>();
     let timer: ReturnType<typeof setTimeout> | null = null;
-    const renew = () => {
-      if (timer !== null) return;
-      timer = setTimeout(() => {
+    const renew = (...kinds: readonly string[]) => {
+      for (const kind of kinds) waiting.add(kind);
+      timer ??= setTimeout(() => {
         timer = null;
-        void client.invalidateQueries({ queryKey: keys.recordings });
-        void client.invalidateQueries({ queryKey: keys.comparison });
+        const due = new Set(waiting);
+        waiting.clear();
+        void client.invalidateQueries({ predicate: ({ queryKey }) => due.has(String(queryKey[0])) });
       }, pause);
     };
-    const experiment = () => {
-      void client.invalidateQueries({ queryKey: keys.experiment });
-      renew();
+    let lost = false;
+    source.onerror = () => {
+      lost = true;
     };
-    source.addEventListener('progress', renew);
-    source.addEventListener('recordings', renew);
-    source.addEventListener('experiment', experiment);
+    source.onopen = () => {
+      // What happened in between was not heard.
+      if (lost) renew('experiment', 'recordings', 'recording', 'steps', 'comparison');
+      lost = false;
+    };
+    source.addEventListener('progress', () => renew('recordings'));
+    source.addEventListener('recordings', () => renew('recordings', 'recording', 'steps', 'comparison'));
+    source.addEventListener('experiment', () =>
+      renew('experiment', 'recordings', 'recording', 'steps', 'comparison'),
+    );
     return () => {
       if (timer !== null) clearTimeout(timer);
       source.close();

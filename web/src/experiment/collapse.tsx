@@ -30,7 +30,7 @@ export function Collapse({
   const series = useMemo(() => seriesOf(recordings, projector), [recordings, projector]);
   const strays = useMemo(() => series.filter(({ stray }) => stray !== null), [series]);
   const [names, setNames] = useState<readonly NamePlace[]>([]);
-  const [svg, setSvg] = useState<SVGSVGElement | null>(null);
+  const [lines, setLines] = useState<readonly SVGElement[]>([]);
   const [, go] = useLocation();
 
   const draw = useCallback<Draw>(
@@ -43,7 +43,8 @@ export function Collapse({
   );
   const drawn = useCallback(
     (element: SVGSVGElement) => {
-      setSvg(element);
+      const found = linesOf(element);
+      setLines(found);
       const { width, height } = element.viewBox.baseVal;
       const texts = [...element.querySelectorAll<SVGTextElement>(':scope > text')];
       setNames(
@@ -56,7 +57,7 @@ export function Collapse({
           return [{ ...place, width: box.width / width, height: box.height / height }];
         }),
       );
-      const leave = linesOf(element).map((line, i) => {
+      const leave = found.map((line, i) => {
         const path = strays[i % strays.length]?.path;
         const open = () => path !== undefined && go(addressOf(path));
         line.addEventListener('click', open);
@@ -69,9 +70,11 @@ export function Collapse({
     [strays, go],
   );
   const light = (index: number | null) => {
-    if (svg === null) return;
-    for (const [i, line] of linesOf(svg).entries()) {
-      line.toggleAttribute('data-lit', index !== null && i % strays.length === index);
+    for (const [i, line] of lines.entries()) {
+      const lit = index !== null && i % strays.length === index;
+      line.toggleAttribute('data-lit', lit);
+      // Drawn last, it lies above the others.
+      if (lit) line.parentNode?.append(line);
     }
   };
 
