@@ -35,6 +35,13 @@ describe('how the course stands', () => {
     expect(standing.missing).toBe(3);
   });
 
+  it('begins with how many there are', () => {
+    expect(standingWords(standing)[0]).toMatchObject({ count: 6, words: 'recordings' });
+    const one = { recordings: recordings.slice(0, 1), unplaced: [], progress: { done: 1, total: 1 } };
+    const words = standingWords(standingOf(one, arrange(noCourse, one.recordings)));
+    expect(words.map(({ count, words: said }) => `${count} ${said}`)).toEqual(['1 recording', '1 usable']);
+  });
+
   it('says nothing about what is not there', () => {
     const words = standingWords(standingOf({ ...list, recordings: [] }, arrange(noCourse, [])));
     expect(words).toEqual([]);

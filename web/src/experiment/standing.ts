@@ -31,15 +31,18 @@ export function standingOf({ recordings, unplaced }: RecordingList, grid: Grid):
   return { ...count, missing, unplaced: unplaced.length };
 }
 
-/** A number and its words, for a line: `3 to repeat`. Zeros are left out. */
+/** Numbers and their words, for a line: `60 recordings`, `3 to repeat`. Zeros are left out. */
 export function standingWords(standing: Standing): { count: number; words: string; strong: boolean }[] {
+  const { usable, withRemarks, repeat, leftOut, unreadable, waiting } = standing;
+  const all = usable + withRemarks + repeat + leftOut + unreadable + waiting;
   const lines = [
-    { count: standing.usable, words: 'usable', strong: false },
-    { count: standing.withRemarks, words: 'usable, with remarks', strong: false },
-    { count: standing.repeat, words: 'to repeat', strong: true },
-    { count: standing.unreadable, words: 'unreadable', strong: true },
-    { count: standing.waiting, words: 'being analyzed', strong: false },
-    { count: standing.leftOut, words: 'left out by a person', strong: false },
+    { count: all, words: all === 1 ? 'recording' : 'recordings', strong: false },
+    { count: usable, words: 'usable', strong: false },
+    { count: withRemarks, words: 'usable, with remarks', strong: false },
+    { count: repeat, words: 'to repeat', strong: true },
+    { count: unreadable, words: 'unreadable', strong: true },
+    { count: waiting, words: 'being analyzed', strong: false },
+    { count: leftOut, words: 'left out by a person', strong: false },
     { count: standing.missing, words: 'missing', strong: false },
     {
       count: standing.unplaced,
