@@ -14,6 +14,8 @@ const rooms = [
   'practice',
   'figure',
   'store',
+  'analysis',
+  'server',
   'cli',
 ];
 

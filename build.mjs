@@ -1,7 +1,8 @@
-/** Bundles the command and the library into dist/, and the scripts into build/. Run with `npm run build`. */
+/** Bundles the command, the library and the page into dist/, and the scripts into build/. Run with `npm run build`. */
 import { readdirSync } from 'node:fs';
 import { builtinModules } from 'node:module';
 import { build } from 'rolldown';
+import { build as buildPage } from 'vite';
 
 const builtin = [/^node:/, ...builtinModules];
 
@@ -29,3 +30,5 @@ await build([
     output: { dir: 'build', format: 'esm', chunkFileNames: 'part-[name].js', cleanDir: true },
   },
 ]);
+
+await buildPage({ configFile: 'web/vite.config.ts', logLevel: 'warn' });
