@@ -11,7 +11,6 @@ import { type Box, placeNames } from './compared-names.ts';
 import { type LogAxis, logSpan, onLog } from './compared-scale.ts';
 import { frame, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
-import { emptyPanel } from './panel.ts';
 import { sizes, type Theme } from './theme.ts';
 import { decimalsFor, fixed, shorten, widthOf } from './words.ts';
 
@@ -46,8 +45,12 @@ export function comparedFigure(conditions: readonly ComparedCondition[], options
   const heading = label(title, { x: 4, y: 22, 'font-size': sizes.title, 'font-weight': 600 });
   const span = logSpan(points.flatMap(reachOf), 3);
   if (span === null) {
-    const panel = { left, top, width: side, height: side, x: [0, 1], y: [0, 1] } as const;
-    const empty = emptyPanel(theme, panel, 'no condition is both measured and predicted');
+    const empty = label('no condition is both measured and predicted', {
+      x: left + side / 2,
+      y: top + side / 2,
+      'text-anchor': 'middle',
+      fill: theme.muted,
+    });
     return frame(theme, width, height, title, 'There is nothing to draw.', heading, empty);
   }
   const [low, high] = span;

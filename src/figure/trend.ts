@@ -3,7 +3,6 @@ import { drawMark, markOf } from './compared-marks.ts';
 import { type LogAxis, logSpan, onLog, positive } from './compared-scale.ts';
 import { frame, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
-import { emptyPanel } from './panel.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { decimalsFor, fixed, shorten } from './words.ts';
@@ -61,15 +60,12 @@ export function trendFigure(series: readonly TrendSeries[], options: TrendOption
     2,
   );
   if (spanX === null || spanY === null) {
-    const panel = {
-      left: margins.left,
-      top: margins.top,
-      width: panelWidth,
-      height: panelHeight,
-      x: [0, 1],
-      y: [0, 1],
-    } as const;
-    const empty = emptyPanel(theme, panel, 'nothing that differs in this alone');
+    const empty = label('nothing that differs in this alone', {
+      x: margins.left + panelWidth / 2,
+      y: margins.top + panelHeight / 2,
+      'text-anchor': 'middle',
+      fill: theme.muted,
+    });
     return frame(theme, width, height, title, 'There is nothing to draw.', heading, empty);
   }
   const foot = margins.top + panelHeight;

@@ -1,0 +1,77 @@
+import { useCallback, useMemo } from 'react';
+import { type Draw, FigureWith } from '../frame/figure-with.tsx';
+import type { Outcome } from './outcome.ts';
+import { sessionFigureData } from './session-figure.ts';
+
+/** The session as a time line, and beside it what would make everything fit. */
+export function Session({ outcome }: { readonly outcome: Outcome }) {
+  const { plan, experiment } = outcome;
+  const { start } = experiment.session;
+  const { repeats } = experiment.protocol;
+  const data = useMemo(() => sessionFigureData(plan, start, repeats), [plan, start, repeats]);
+  const draw = useCallback<Draw>(
+    (options) => import('./figures.ts').then((f) => f.timelineFigure(data, options)),
+    [data],
+  );
+  const table = useCallback(() => import('./figures.ts').then((f) => f.timelineTable(data)), [data]);
+  return (
+    <div className="spread plan-session">
+      <div className="wide own-width">
+        <FigureWith name="session" label="time line of the session" draw={draw} table={table} />
+      </div>
+      <div className="margin">
+        <Mends outcome={outcome} />
+      </div>
+    </div>
+  );
+}
+
+function Mends({ outcome }: { readonly outcome: Outcome }) {
+  const { mends, leftOut, unplanned } = outcome.plan;
+  return (
+    <>
+      {mends.length > 0 && (
+        <section className="note" aria-labelledby="to-fit">
+          <h2 id="to-fit" className="plan-margin-head">
+            To make everything fit
+          </h2>
+          <ul className="plain plan-mends">
+            {mends.map(({ kind, message, fits }) => (
+              <li key={kind}>
+                {fits && <span className="strong">Enough by itself. </span>}
+                {message}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {unplanned.length > 0 && (
+        <div className="note note-caution" role="note">
+          <p className="note-place">
+            <span className="strong">no plan</span>
+          </p>
+          <ul className="plain">
+            {unplanned.map(({ condition, message }) => (
+              <li key={`${condition.body} ${condition.flow}`}>
+                {condition.body} at {condition.flow}: {message}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {leftOut.length > 0 && (
+        <div className="note" role="note">
+          <p className="note-place">left out by the file</p>
+          <ul className="plain">
+            {leftOut.slice(0, 20).map(({ body, flow, why }) => (
+              <li key={`${body} ${flow}`}>
+                {body} at {flow}: {why}
+              </li>
+            ))}
+            {leftOut.length > 20 && <li>and {leftOut.length - 20} more</li>}
+          </ul>
+        </div>
+      )}
+    </>
+  );
+}
