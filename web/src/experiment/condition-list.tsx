@@ -10,7 +10,7 @@ export function ConditionList({ grid, projector }: { readonly grid: Grid; readon
   return (
     <div className="conditions">
       <p className="quiet small">
-        Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error
+        Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error
         fraction falls.
       </p>
       {conditionEntries(grid, projector).map(({ body, flow, recordings, missing }) => (

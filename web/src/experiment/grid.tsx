@@ -10,7 +10,7 @@ export function ConditionGrid({ grid }: { readonly grid: Grid }) {
   return (
     <table className="grid" onKeyDown={walk}>
       <caption>
-        Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error
+        Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error
         fraction falls. One number a repeat.
       </caption>
       <colgroup>
