@@ -29,7 +29,7 @@ export function errorFractionStep(trace: Trace, taught: TaughtWorking, settings:
       source,
     ),
     formula(
-      'T_0 - T_\\infty = <T0>\\ {}^\\circ\\mathrm{C} - <Ta>\\ {}^\\circ\\mathrm{C} = <step>\\ \\mathrm{K}',
+      'T_0 - T_\\infty = <T0>\\ \\text{°C} - <Ta>\\ \\text{°C} = <step>\\ \\mathrm{K}',
       'T0 − T∞ = <T0> °C − <Ta> °C = <step> K',
       values,
       commonPractice,
@@ -113,7 +113,7 @@ export function pointStep(decay: Decay, taught: TaughtWorking): WrittenStep | nu
     ],
     formulas: [
       formula(
-        'T(\\tau) = T_\\infty + \\frac{T_0 - T_\\infty}{e} = <Ta>\\ {}^\\circ\\mathrm{C} + \\frac{<step>\\ \\mathrm{K}}{2.71828} = <level>\\ {}^\\circ\\mathrm{C}',
+        'T(\\tau) = T_\\infty + \\frac{T_0 - T_\\infty}{e} = <Ta>\\ \\text{°C} + \\frac{<step>\\ \\mathrm{K}}{2.71828} = <level>\\ \\text{°C}',
         'T(τ) = T∞ + (T0 − T∞)/e = <Ta> °C + <step> K/2.71828 = <level> °C',
         {
           Ta: decimals(ambient, 4),
@@ -280,15 +280,20 @@ function printed(
       commonPractice,
     ),
     formula(
-      `u(\\tau) = \\tau^2\\,u(b) = \\tau^2 \\sqrt{\\frac{S}{(n-${less})\\,${below}}} = <tau>^2\\ \\mathrm{s}^2 \\sqrt{\\frac{<S>}{<f>\\cdot <sxx>\\ \\mathrm{s}^2}} = <u>\\ \\mathrm{s}`,
-      `u(τ) = τ² u(b) = τ² √(S/((n − ${less}) ${belowWords})) = (<tau> s)² √(<S>/(<f> · <sxx> s²)) = <u> s`,
+      `u^2(b) = \\frac{S}{(n-${less})\\,${below}} = \\frac{<S>}{<f>\\cdot <sxx>\\ \\mathrm{s}^2} = (<ub>\\ \\mathrm{s}^{-1})^2`,
+      `u²(b) = S/((n − ${less}) ${belowWords}) = <S>/(<f> · <sxx> s²) = (<ub> /s)²`,
       {
-        tau: decimals(tau, 4),
         S: figures(residual, 5),
         f: String(freedom),
         sxx: figures(sxx, 8),
-        u: figures(error, 4),
+        ub: figures(error / tau ** 2, 4),
       },
+      leastSquares,
+    ),
+    formula(
+      'u(\\tau) = \\tau^2\\,u(b) = (<tau>\\ \\mathrm{s})^2\\cdot <ub>\\ \\mathrm{s}^{-1} = <u>\\ \\mathrm{s}',
+      'u(τ) = τ² u(b) = (<tau> s)² · <ub> /s = <u> s',
+      { tau: decimals(tau, 4), ub: figures(error / tau ** 2, 4), u: figures(error, 4) },
       'JCGM 100:2008, 5.1.2, for uncorrelated readings',
     ),
     formula(

@@ -136,8 +136,8 @@ export function budgetStep(decay: Decay, timeConstant: TimeConstant): WrittenSte
     ],
     formulas: [
       formula(
-        `u(\\tau) = \\sqrt{\\sum_i u_i^2} = \\sqrt{${parts.map((_, i) => `<p${i}>^2`).join(' + ')}}\\ \\mathrm{s} = <u>\\ \\mathrm{s}`,
-        `u(τ) = √(Σ u_i²) = √(${parts.map((_, i) => `<p${i}>²`).join(' + ')}) s = <u> s`,
+        `u^2(\\tau) = \\sum_i u_i^2 = (${parts.map((_, i) => `<p${i}>^2`).join(' + ')})\\ \\mathrm{s}^2 = (<u>\\ \\mathrm{s})^2`,
+        `u²(τ) = Σ u_i² = (${parts.map((_, i) => `<p${i}>²`).join(' + ')}) s² = (<u> s)²`,
         { ...shown, ...Object.fromEntries(parts.map((part, i) => [`p${i}`, part])) },
         'JCGM 100:2008, equation 10',
       ),

@@ -19,7 +19,20 @@ export async function setFormulas(steps: readonly WrittenStep[]): Promise<Worked
   }));
 }
 
-/** Without styles and classes. */
+/** Mathematical italic letters begin here: capitals, then small ones. */
+const italicLetters = 0x1d434;
+
+/**
+ * Without styles and classes. Names of several letters say themselves whether they stand upright, and in ordinary
+ * letters, so that no mathematical font is needed to read them.
+ */
 function plainMarkup(mathml: string): string {
-  return mathml.replace(/ (?:style|class)="[^"]*"/g, '').replace(/<mspace><\/mspace>/g, '');
+  return mathml
+    .replace(/ (?:style|class)="[^"]*"/g, '')
+    .replace(/<mspace><\/mspace>/g, '')
+    .replace(/<mi>([A-Za-z]{2,})<\/mi>/g, '<mi mathvariant="normal">$1</mi>')
+    .replace(/[\u{1d434}-\u{1d467}]/gu, (letter) => {
+      const place = (letter.codePointAt(0) ?? italicLetters) - italicLetters;
+      return String.fromCharCode(place < 26 ? 65 + place : 71 + place);
+    });
 }

@@ -66,14 +66,14 @@ function airStep({ flow, body }: PredictionInput, prediction: Prediction): Writt
     formulas.push(
       film
         ? formula(
-            'Re = \\frac{\\rho\\,v\\,D}{\\mu} = <re>',
+            '\\mathit{Re} = \\frac{\\rho\\,v\\,D}{\\mu} = <re>',
             'Re = ρ v D/μ = <re>, with the air between surface and stream',
             values,
             'definition',
           )
         : formula(
-            'Re = \\frac{\\rho\\,v\\,D}{\\mu} = \\frac{<rho>\\ \\mathrm{kg/m^3}\\cdot <v>\\ \\mathrm{m/s}\\cdot <d>\\ \\mathrm{mm}}{<mu>\\ \\mathrm{\\mu Pa\\,s}}\\times 1000 = <re>',
-            'Re = ρ v D/μ = <rho> kg/m³ · <v> m/s · <d> mm/<mu> µPa s × 1000 = <re>',
+            '\\mathit{Re} = \\frac{\\rho\\,v\\,D}{\\mu} = \\frac{<rho>\\ \\mathrm{kg/m^3}\\cdot <v>\\ \\mathrm{m/s}\\cdot <d>\\ \\mathrm{mm}}{<mu>\\ \\mathrm{\\mu Pa{\\cdot}s}}\\times 1000 = <re>',
+            'Re = ρ v D/μ = <rho> kg/m³ · <v> m/s · <d> mm/<mu> µPa·s × 1000 = <re>',
             values,
             'definition',
           ),
@@ -83,14 +83,14 @@ function airStep({ flow, body }: PredictionInput, prediction: Prediction): Writt
     id: 'air',
     title: 'The air at the body',
     text: [
-      `Air at ${decimals(air.temperature - 273.15, 2)} °C and ${figures(air.pressure / 1e3, 5)} kPa: density ${values.rho} kg/m³, viscosity ${values.mu} µPa s, conductivity ${figures(air.conductivity * 1e3, 4)} mW/(m·K), Pr = ${figures(air.prandtl, 4)}.`,
+      `Air at ${decimals(air.temperature - 273.15, 2)} °C and ${figures(air.pressure / 1e3, 5)} kPa: density ${values.rho} kg/m³, viscosity ${values.mu} µPa·s, conductivity ${figures(air.conductivity * 1e3, 4)} mW/(m·K), Pr = ${figures(air.prandtl, 4)}.`,
     ],
     formulas,
     table: null,
     result:
       flow.kind === 'still'
         ? 'The air stands still; natural convection carries the heat.'
-        : `${figures(velocity, 4)} m/s at the body, Re = ${figures(reynolds, 4)}.`,
+        : `${figures(velocity, 5)} m/s at the body, Re = ${figures(reynolds, 5)}.`,
     source: null,
   };
 }
@@ -114,13 +114,13 @@ function jetFormulas(flow: Flow & { kind: 'jet' }, { nozzle, velocity, air }: Pr
   const formulas = [meterFormula(flow, values.m)];
   formulas.push(
     formula(
-      'v_0 = f\\,\\frac{4\\,\\dot m}{\\pi\\,\\rho\\,d^2} = <p>\\cdot\\frac{4\\cdot <m>\\ \\mathrm{g/s}}{\\pi\\cdot <rho>\\ \\mathrm{kg/m^3}\\cdot(<d>\\ \\mathrm{mm})^2}\\times 1000 = <v0>\\ \\mathrm{m/s}',
-      'v0 = f · 4 m/(π ρ d²) = <p> · 4 · <m> g/s/(π · <rho> kg/m³ · (<d> mm)²) × 1000 = <v0> m/s',
+      'v_0 = f\\,\\frac{4\\,q_m}{\\pi\\,\\rho\\,d^2} = <p>\\cdot\\frac{4\\cdot <m>\\ \\mathrm{g/s}}{\\pi\\cdot <rho>\\ \\mathrm{kg/m^3}\\cdot(<d>\\ \\mathrm{mm})^2}\\times 1000 = <v0>\\ \\mathrm{m/s}',
+      'v0 = f · 4 q_m/(π ρ d²) = <p> · 4 · <m> g/s/(π · <rho> kg/m³ · (<d> mm)²) × 1000 = <v0> m/s',
       values,
       'continuity; f is the profile of the nozzle',
     ),
     formula(
-      'v = v_0 \\min\\left(1, \\frac{B\\,d}{x}\\right) = <v0>\\ \\mathrm{m/s}\\cdot <ratio> = <v>\\ \\mathrm{m/s}',
+      'v = v_0\\,\\min(1,\\ B\\,d/x) = <v0>\\ \\mathrm{m/s}\\cdot <ratio> = <v>\\ \\mathrm{m/s}',
       'v = v0 min(1, B d/x) = <v0> m/s · <ratio> = <v> m/s, x = <x> mm, B = <B>',
       values,
       'decay of a round jet: Hussein, Capp & George, J. Fluid Mech. 258 (1994) 31; B = 6: common practice',
@@ -131,21 +131,21 @@ function jetFormulas(flow: Flow & { kind: 'jet' }, { nozzle, velocity, air }: Pr
 
 const meterWords = {
   'variable-area': {
-    tex: '\\dot m = Q\\sqrt{\\rho_\\mathrm{cal}\\,\\rho_\\mathrm{line}}',
-    plain: 'm = Q √(ρ_cal ρ_line)',
+    tex: 'q_m = Q\\,(\\rho_\\mathrm{cal}\\,\\rho_\\mathrm{line})^{1/2}',
+    plain: 'q_m = Q (ρ_cal ρ_line)^(1/2)',
     source: 'variable-area meter: VDI/VDE 3513',
   },
   'thermal-mass': {
-    tex: '\\dot m = Q\\,\\rho_\\mathrm{ref}',
-    plain: 'm = Q ρ_ref',
+    tex: 'q_m = Q\\,\\rho_\\mathrm{ref}',
+    plain: 'q_m = Q ρ_ref',
     source: 'volume at the reference condition of the scale',
   },
   volumetric: {
-    tex: '\\dot m = Q\\,\\rho_\\mathrm{line}',
-    plain: 'm = Q ρ_line',
+    tex: 'q_m = Q\\,\\rho_\\mathrm{line}',
+    plain: 'q_m = Q ρ_line',
     source: 'true volume in the meter',
   },
-  mass: { tex: '\\dot m', plain: 'm', source: 'as read' },
+  mass: { tex: 'q_m', plain: 'q_m', source: 'as read' },
 } as const;
 
 function meterFormula({ meter }: Flow & { kind: 'jet' }, mass: string): WrittenFormula {
@@ -185,13 +185,13 @@ function heatTransferStep({ body, cooling }: PredictionInput, prediction: Predic
   const formulas = [
     ...nusseltFormulas(prediction, body.diameter),
     formula(
-      'h = h_\\mathrm{conv} + h_\\mathrm{rad} + h_\\mathrm{wires} = <conv> + <rad> + <stem> = <h>\\ \\mathrm{W/(m^2\\,K)}',
+      'h = h_\\mathrm{conv} + h_\\mathrm{rad} + h_\\mathrm{wires} = <conv> + <rad> + <stem> = <h>\\ \\mathrm{W/(m^2{\\cdot}K)}',
       'h = h_conv + h_rad + h_wires = <conv> + <rad> + <stem> = <h> W/(m²·K)',
       values,
       'radiation: Incropera et al., 6th ed., eq. 1.9; wires as fins: Table 3.4',
     ),
     formula(
-      `\\tau_\\mathrm{lumped} = \\frac{m\\,c}{h\\,A} = \\frac{<C>\\ \\mathrm{J/K}}{<h>\\ \\mathrm{W/(m^2\\,K)}\\cdot <A>\\ ${areaUnit}}\\times 10^{${sphere ? 6 : 3}} = <tl>\\ \\mathrm{s}`,
+      `\\tau_\\mathrm{lumped} = \\frac{m\\,c}{h\\,A} = \\frac{<C>\\ \\mathrm{J/K}}{<h>\\ \\mathrm{W/(m^2{\\cdot}K)}\\cdot <A>\\ ${areaUnit}}\\times 10^{${sphere ? 6 : 3}} = <tl>\\ \\mathrm{s}`,
       `τ_lumped = m c/(h A) = <C> J/K/(<h> W/(m²·K) · <A> mm²) × 10${sphere ? '⁶' : '³'} = <tl> s`,
       values,
       'lumped capacity: Incropera et al., 6th ed., eq. 5.7',
@@ -200,13 +200,13 @@ function heatTransferStep({ body, cooling }: PredictionInput, prediction: Predic
   if (sphere) {
     formulas.push(
       formula(
-        'Bi = \\frac{h\\,D}{6\\,k} = \\frac{<h>\\cdot <d>\\times 10^{-3}}{6\\cdot <k>} = <bi>',
+        '\\mathit{Bi} = \\frac{h\\,D}{6\\,k} = \\frac{<h>\\cdot <d>\\times 10^{-3}}{6\\cdot <k>} = <bi>',
         'Bi = h D/(6 k) = <h> · <d> × 10⁻³/(6 · <k>) = <bi>',
         values,
         'volume over area; below 0.1 the body has nearly one temperature: Incropera et al., 6th ed., eq. 5.10',
       ),
       formula(
-        '\\tau = \\frac{3\\,Bi_r}{\\zeta_1^2}\\,\\tau_\\mathrm{lumped} = <ratio>\\cdot <tl>\\ \\mathrm{s} = <tau>\\ \\mathrm{s},\\quad 1 - \\zeta_1\\cot\\zeta_1 = Bi_r = \\frac{h\\,D}{2\\,k} = <bir>',
+        '\\tau = \\frac{3\\,\\mathit{Bi}_r}{\\zeta_1^2}\\,\\tau_\\mathrm{lumped} = <ratio>\\cdot <tl>\\ \\mathrm{s} = <tau>\\ \\mathrm{s},\\quad 1 - \\zeta_1\\cot\\zeta_1 = \\mathit{Bi}_r = \\frac{h\\,D}{2\\,k} = <bir>',
         'τ = (3 Bi_r/ζ1²) τ_lumped = <ratio> · <tl> s = <tau> s, with 1 − ζ1 cot ζ1 = Bi_r = h D/(2 k) = <bir>',
         values,
         'first mode of a sphere: Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), 9.4',
@@ -232,19 +232,19 @@ function heatTransferStep({ body, cooling }: PredictionInput, prediction: Predic
 
 const nusseltLaws: Readonly<Record<string, { tex: string; plain: string }>> = {
   nusselt_sphere_whitaker_1972: {
-    tex: '2 + (0.4\\,Re^{1/2} + 0.06\\,Re^{2/3})\\,Pr^{0.4}\\,(\\mu/\\mu_s)^{1/4}',
+    tex: '2 + (0.4\\,\\mathit{Re}^{1/2} + 0.06\\,\\mathit{Re}^{2/3})\\,\\mathit{Pr}^{0.4}\\,(\\mu/\\mu_s)^{1/4}',
     plain: '2 + (0.4 Re^(1/2) + 0.06 Re^(2/3)) Pr^0.4 (μ/μ_s)^(1/4)',
   },
   nusselt_sphere_ranz_marshall_1952: {
-    tex: '2 + 0.6\\,Re^{1/2}\\,Pr^{1/3}',
+    tex: '2 + 0.6\\,\\mathit{Re}^{1/2}\\,\\mathit{Pr}^{1/3}',
     plain: '2 + 0.6 Re^(1/2) Pr^(1/3)',
   },
   nusselt_sphere_achenbach_1978: {
-    tex: '2 + (Re/4 + 3\\times 10^{-4}\\,Re^{1.6})^{1/2}',
+    tex: '2 + (\\mathit{Re}/4 + 3\\times 10^{-4}\\,\\mathit{Re}^{1.6})^{1/2}',
     plain: '2 + (Re/4 + 3 × 10⁻⁴ Re^1.6)^(1/2)',
   },
   nusselt_cylinder_churchill_bernstein_1977: {
-    tex: '0.3 + 0.62\\,Re^{1/2}\\,Pr^{1/3}\\,[1 + (0.4/Pr)^{2/3}]^{-1/4}\\,[1 + (Re/282000)^{5/8}]^{4/5}',
+    tex: '0.3 + 0.62\\,\\mathit{Re}^{1/2}\\,\\mathit{Pr}^{1/3}\\,[1 + (0.4/\\mathit{Pr})^{2/3}]^{-1/4}\\,[1 + (\\mathit{Re}/282000)^{5/8}]^{4/5}',
     plain: '0.3 + 0.62 Re^(1/2) Pr^(1/3) [1 + (0.4/Pr)^(2/3)]^(−1/4) [1 + (Re/282000)^(5/8)]^(4/5)',
   },
 };
@@ -279,7 +279,7 @@ function nusseltFormulas(prediction: Prediction, diameter: number): WrittenFormu
   }
   formulas.push(
     formula(
-      'h_\\mathrm{conv} = \\frac{Nu\\,k_\\mathrm{air}}{D} = \\frac{<nu>\\cdot <k>\\ \\mathrm{mW/(m\\,K)}}{<d>\\ \\mathrm{mm}} = <conv>\\ \\mathrm{W/(m^2\\,K)}',
+      'h_\\mathrm{conv} = \\frac{Nu\\,k_\\mathrm{air}}{D} = \\frac{<nu>\\cdot <k>\\ \\mathrm{mW/(m{\\cdot}K)}}{<d>\\ \\mathrm{mm}} = <conv>\\ \\mathrm{W/(m^2{\\cdot}K)}',
       'h_conv = Nu k_air/D = <nu> · <k> mW/(m·K)/<d> mm = <conv> W/(m²·K); Nu holds natural convection as well',
       values,
       `definition; natural convection added by cubes: ${natural?.citation ?? commonPractice}; Incropera et al., 6th ed., eq. 9.64`,
@@ -299,13 +299,13 @@ function comparisonStep(
     id: 'comparison',
     title: 'Measured against expected',
     text: [
-      `Measured τ = ${formatWithUncertainty(measured.value, half, { unit: 's', minus: 'true' }).text}; expected ${decimals(predicted.value, 2)} s. One recording says nothing of how trials repeat: place and flow are set anew each time.`,
+      `Measured: τ = ${formatWithUncertainty(measured.value, half, { unit: 's', minus: 'true' }).text}; expected: τ = ${decimals(predicted.value, 2)} s. One recording says nothing of how trials repeat: place and flow are set anew each time.`,
       'The interval of a prediction is symmetric in 1/τ, so the two are held against each other as rates.',
     ],
     formulas: [
       formula(
-        '\\frac{\\tau_\\mathrm{measured}}{\\tau_\\mathrm{expected}} = \\frac{<m>\\ \\mathrm{s}}{<p>\\ \\mathrm{s}} = <r>',
-        'τ measured/τ expected = <m> s/<p> s = <r>',
+        '\\frac{\\tau_\\mathrm{m}}{\\tau_\\mathrm{e}} = \\frac{<m>\\ \\mathrm{s}}{<p>\\ \\mathrm{s}} = <r>',
+        'τ_m/τ_e = <m> s/<p> s = <r>',
         {
           m: decimals(measured.value, 4),
           p: decimals(predicted.value, 4),
@@ -314,8 +314,8 @@ function comparisonStep(
         'definition',
       ),
       formula(
-        'E_n = \\frac{1/\\tau_p - 1/\\tau_m}{\\sqrt{U^2(1/\\tau_m) + U^2(1/\\tau_p)}} = <en>',
-        'E_n = (1/τ_p − 1/τ_m)/√(U²(1/τ_m) + U²(1/τ_p)) = <en>; within ±1 the uncertainties explain the difference',
+        'E_n = \\frac{1/\\tau_\\mathrm{e} - 1/\\tau_\\mathrm{m}}{[U^2(1/\\tau_\\mathrm{m}) + U^2(1/\\tau_\\mathrm{e})]^{1/2}} = <en>',
+        'E_n = (1/τ_e − 1/τ_m)/(U²(1/τ_m) + U²(1/τ_e))^(1/2) = <en>; within ±1 the uncertainties explain the difference',
         { en: figures(comparison.normalisedError, 3) },
         'normalised error: ISO 13528:2022, 9.7',
       ),

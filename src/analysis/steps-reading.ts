@@ -49,7 +49,7 @@ function conversion(recording: Recording, chain: Chain, first: FirstReading): Wr
           'IEC 60751:2008, equation 2',
         ),
         formula(
-          'R(<T>\\ {}^\\circ\\mathrm{C}) = <R>\\ \\Omega',
+          'R(<T>\\ \\text{°C}) = <R>\\ \\Omega',
           'R(<T> °C) = <R> ohm',
           { T: decimals(first.degrees, 4), R: figures(first.logged, 8) },
           'IEC 60751:2008, equation 2',
@@ -58,7 +58,7 @@ function conversion(recording: Recording, chain: Chain, first: FirstReading): Wr
     case 'linear':
       return [
         formula(
-          'T = <b>\\ {}^\\circ\\mathrm{C} + <a>\\ \\mathrm{K/V} \\cdot V = <T>\\ {}^\\circ\\mathrm{C}',
+          'T = <b>\\ \\text{°C} + <a>\\ \\mathrm{K/V} \\cdot V = <T>\\ \\text{°C}',
           'T = <b> °C + <a> K/V · V = <T> °C',
           { a: figures(chain.slope), b: figures(chain.offset), T: decimals(first.degrees, 4) },
           commonPractice,
@@ -72,7 +72,7 @@ function degreesConversion({ channel }: Recording, first: FirstReading): Written
   if (channel.unit === 'degF') {
     return [
       formula(
-        'T = \\frac{5}{9}\\,(<x> - 32) = <T>\\ {}^\\circ\\mathrm{C}',
+        'T = \\frac{5}{9}\\,(<x> - 32) = <T>\\ \\text{°C}',
         'T = (5/9) (<x> − 32) = <T> °C',
         values,
         'definition of the degree Fahrenheit',
@@ -82,7 +82,7 @@ function degreesConversion({ channel }: Recording, first: FirstReading): Written
   if (channel.unit === 'K') {
     return [
       formula(
-        'T = <x>\\ \\mathrm{K} - 273.15\\ \\mathrm{K} = <T>\\ {}^\\circ\\mathrm{C}',
+        'T = <x>\\ \\mathrm{K} - 273.15\\ \\mathrm{K} = <T>\\ \\text{°C}',
         'T = <x> K − 273.15 K = <T> °C',
         values,
         'definition of the degree Celsius',
@@ -113,7 +113,7 @@ function thermocoupleConversion(
   return [
     general,
     formula(
-      'E(T) = \\frac{<V>\\ \\mathrm{mV} - <V0>\\ \\mathrm{mV}}{<G>} + <Eref>\\ \\mathrm{mV} = <E>\\ \\mathrm{mV} \\;\\Rightarrow\\; T = <T>\\ {}^\\circ\\mathrm{C}',
+      'E(T) = \\frac{<V>\\ \\mathrm{mV} - <V0>\\ \\mathrm{mV}}{<G>} + <Eref>\\ \\mathrm{mV} = <E>\\ \\mathrm{mV} \\;\\Rightarrow\\; T = <T>\\ \\text{°C}',
       'E(T) = (<V> mV − <V0> mV)/<G> + <Eref> mV = <E> mV, so T = <T> °C',
       {
         V: figures(volts * 1e3, 7),
@@ -145,12 +145,12 @@ export function ambientStep(decay: Decay, settings: DecaySettings): WrittenStep 
     const where =
       between === null ? '' : ` from ${decimals(between.from, 2)} s to ${decimals(between.to, 2)} s`;
     text.push(
-      `The baseline${where} is taken in ${baseline.blocks} block means. Neighbouring readings are alike, so its mean is known less well than s/√n would say.`,
+      `The baseline${where} is taken in ${baseline.blocks} block means. Neighbouring readings are alike, so its mean is known less well than s/√n would say: L is what one block adds to the variance of a long mean, and the stretch is short, so the uncertainty is ${figures(baseline.standardUncertainty, 3)} K.`,
     );
     formulas.push(
       formula(
-        '\\overline{T} = \\frac{1}{n}\\sum_{i} T_i = <mean>\\ {}^\\circ\\mathrm{C},\\quad n = <n>',
-        'mean T = (1/n) Σ T_i = <mean> °C, n = <n>',
+        'T_\\mathrm{b} = \\frac{1}{n}\\sum_{i} T_i = <mean>\\ \\text{°C},\\quad n = <n>',
+        'T_b = (1/n) Σ T_i = <mean> °C, n = <n>',
         { mean: decimals(baseline.mean, 4), n: String(baseline.blocks) },
         'JCGM 100:2008, 4.2.1',
       ),
@@ -159,13 +159,12 @@ export function ambientStep(decay: Decay, settings: DecaySettings): WrittenStep 
     if (noise !== null) {
       formulas.push(
         formula(
-          'u(\\overline{T}) \\approx \\sqrt{\\frac{L}{n}} = \\sqrt{\\frac{<L>\\ \\mathrm{K}^2}{<n>}} = <rough>\\ \\mathrm{K},\\quad \\text{for this stretch } <u>\\ \\mathrm{K}',
-          'u(mean T) ≈ √(L/n) = √(<L> K²/<n>) = <rough> K with the long-run variance L of a block; for a stretch of this length <u> K',
+          'u^2(T_\\mathrm{b}) \\approx \\frac{L}{n} = \\frac{<L>\\ \\mathrm{K}^2}{<n>} = (<rough>\\ \\mathrm{K})^2',
+          'u²(T_b) ≈ L/n = <L> K²/<n> = (<rough> K)²',
           {
             L: figures(noise.longRunVariance, 4),
             n: String(baseline.blocks),
             rough: figures(Math.sqrt(noise.longRunVariance / baseline.blocks), 3),
-            u: figures(baseline.standardUncertainty, 3),
           },
           'mean of correlated readings: Bayley & Hammersley, J. R. Stat. Soc. Suppl. 8 (1946) 184',
         ),
@@ -175,8 +174,8 @@ export function ambientStep(decay: Decay, settings: DecaySettings): WrittenStep 
   if (ambient.source === 'baseline' && baseline !== null) {
     formulas.push(
       formula(
-        'u(T_\\infty) = \\sqrt{u^2(\\overline{T}) + u^2(\\text{jet})} = \\sqrt{<b>^2 + <o>^2}\\ \\mathrm{K} = <u>\\ \\mathrm{K}',
-        'u(T∞) = √(u²(mean T) + u²(jet)) = √(<b>² + <o>²) K = <u> K',
+        'u^2(T_\\infty) = u^2(T_\\mathrm{b}) + u^2(\\mathrm{jet}) = (<b>\\ \\mathrm{K})^2 + (<o>\\ \\mathrm{K})^2 = (<u>\\ \\mathrm{K})^2',
+        'u²(T∞) = u²(T_b) + u²(jet) = (<b> K)² + (<o> K)² = (<u> K)²',
         {
           b: figures(baseline.standardUncertainty, 4),
           o: figures(settings.ambientOffset, 4),
