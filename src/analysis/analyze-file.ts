@@ -5,20 +5,33 @@ import type { Span } from '../remark/index.ts';
 import { type Chain, type Trace, toTrace } from '../sensing/index.ts';
 import { chainFor, type SensorSettings } from './sensor.ts';
 
+/** A recording file in degrees. */
+export interface OpenedFile {
+  readonly recording: RecordingFile;
+  readonly chain: Chain;
+  readonly trace: Trace;
+}
+
 /** A recording file from its bytes to its time constant. */
 export interface AnalyzedFile {
   readonly recording: RecordingFile;
   readonly trace: Trace;
   readonly decay: Decay;
+  /** Which of the heatings was taken, counted from 1; null where none was. */
+  readonly heatingUsed: number | null;
+}
+
+/** How files are to be read. */
+export interface OpenRequest {
+  readonly read: ReadOptions;
+  readonly chain: SensorSettings;
+  /** With the amplifier's input shorted. */
+  readonly zero: Recording | null;
 }
 
 /** How files are to be read and judged. */
-export interface AnalysisRequest {
-  readonly read: ReadOptions;
-  readonly chain: SensorSettings;
+export interface AnalysisRequest extends OpenRequest {
   readonly settings: DecaySettings;
-  /** With the amplifier's input shorted. */
-  readonly zero: Recording | null;
 }
 
 /** Most single readings that are read again about one point. */
@@ -34,21 +47,45 @@ export async function analyzeFile(
   request: AnalysisRequest,
   onProgress?: Progress,
 ): Promise<AnalyzedFile> {
+  return analyzeOpened(await openRecording(path, request, onProgress), request.settings);
+}
+
+/**
+ * Reads a file and turns it into degrees.
+ *
+ * @throws RecordingError where it cannot be read; SensorError, ChainError where unit and sensor do not fit
+ */
+export async function openRecording(
+  path: string,
+  request: OpenRequest,
+  onProgress?: Progress,
+): Promise<OpenedFile> {
   const { junction } = request.chain;
   const companions = junction?.kind === 'channel' ? { companions: [junction.name] } : {};
   const read = await readRecordingFile(path, { ...request.read, ...companions }, onProgress);
   const recording = withSensorUnit(read, request.chain);
   const chain = chainFor(recording, request.chain, request.zero);
-  const trace = toTrace(recording, chain);
-  const prepared = prepareDecay(trace, request.settings);
+  return { recording, chain, trace: toTrace(recording, chain) };
+}
+
+/**
+ * Analyzes a file that was read before; single readings are read again where block means are too coarse.
+ *
+ * @throws RecordingError where the file is not there any more
+ */
+export async function analyzeOpened(opened: OpenedFile, settings: DecaySettings): Promise<AnalyzedFile> {
+  const { recording, trace } = opened;
+  const prepared = prepareDecay(trace, settings);
   const stretches = await Promise.all(
-    prepared.readingsWanted.map((span) => readingsOf(recording, chain, span)),
+    prepared.readingsWanted.map(async (span) => {
+      return { span, readings: await readingsWithin(opened, span, mostReadings) };
+    }),
   );
   const decay = finishDecay(prepared, ({ from, to }) => {
     const found = stretches.find(({ span }) => span.from === from && span.to === to);
     return found?.readings ?? { time: [], value: [] };
   });
-  return { recording, trace, decay };
+  return { recording, trace, decay, heatingUsed: prepared.segmentation.heatingUsed };
 }
 
 /** A resistance sensor that was named leaves no choice of unit where the file says none. */
@@ -58,11 +95,16 @@ function withSensorUnit(recording: RecordingFile, { resistance }: SensorSettings
   return { ...recording, channel: { ...channel, unit: 'ohm' } };
 }
 
-/** Single readings of a stretch in °C. */
-async function readingsOf(recording: RecordingFile, chain: Chain, span: Span) {
-  const samples = await readSamples(recording, span.from, span.to, mostReadings);
+/**
+ * Single readings of a stretch in °C.
+ *
+ * @param most readings to return, at most 100 000
+ * @throws RecordingError where the file is not there any more
+ */
+export async function readingsWithin({ recording, chain }: OpenedFile, span: Span, most: number) {
+  const samples = await readSamples(recording, span.from, span.to, most);
   const assembler = new BlockAssembler(1 / recording.rate);
   for (const [i, time] of samples.time.entries()) assembler.add(time, samples.value[i] ?? Number.NaN);
   const trace = toTrace({ ...recording, blocks: assembler.blocks() }, chain);
-  return { span, readings: { time: trace.blocks.time, value: trace.blocks.mean } };
+  return { time: trace.blocks.time, value: trace.blocks.mean };
 }

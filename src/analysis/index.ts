@@ -1,4 +1,14 @@
 export { type AnalysisRequest, type AnalyzedFile, analyzeFile } from './analyze-file.ts';
+export type { FolderComparison } from './comparison.ts';
+export {
+  FolderAnalysis,
+  type FolderAnalysisOptions,
+  type FolderChange,
+  type FolderList,
+  openAnalysis,
+  UnknownRecordingError,
+} from './folder-analysis.ts';
+export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';
 export {
   expectedRecordings,
   type FoundFolder,
@@ -6,11 +16,15 @@ export {
   measureFolder,
   type PlacedRecording,
 } from './measure.ts';
+export { noiseWords } from './noise-words.ts';
 export type { AskedRecording, ComparedRecording, MeasuredFolder } from './pool.ts';
 export { type SensorSettings, sensorSettings } from './sensor.ts';
 export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';
+export { type StepsInput, workedSteps } from './steps.ts';
+export type { WorkedStep, WorkedSteps } from './steps-types.ts';
 export { traceFigureData } from './trace-data.ts';
+export type { RecordingDetail, RecordingSummary, StretchOfReadings } from './types.ts';
 export {
   dialectWords,
   expandedUncertainty,

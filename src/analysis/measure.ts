@@ -9,11 +9,11 @@ import {
 } from '../experiment/index.ts';
 import { recordingPaths } from '../store/index.ts';
 import { analyzeFile } from './analyze-file.ts';
+import { essenceOf, outcomeFrom } from './essence.ts';
 import {
   type AskedRecording,
   type MeasuredFolder,
   type Outcome,
-  outcomeOf,
   poolOutcomes,
   unreadOutcome,
 } from './pool.ts';
@@ -66,7 +66,8 @@ async function measured(
       settings: experimentDecaySettings(experiment, condition.body),
       zero: null,
     });
-    return outcomeOf(experiment, path, condition, analyzed);
+    const { sha256 } = analyzed.recording;
+    return outcomeFrom(experiment, path, condition, sha256, essenceOf(analyzed));
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     return unreadOutcome(path, condition, error);

@@ -3,15 +3,12 @@ import {
   type Condition,
   conditionName,
   type ExpectedNoise,
-  type Experiment,
   type MeasuredRun,
   type MeasuredRuns,
   poolRuns,
-  runOf,
 } from '../experiment/index.ts';
 import { median } from '../statistics/index.ts';
-import type { AnalyzedFile } from './analyze-file.ts';
-import { cautionsOf, leftOutNotes, type RecordingNote, unreadWords } from './recording-notes.ts';
+import { type RecordingNote, unreadWords } from './recording-notes.ts';
 
 /** One recording and what became of it. */
 export interface ComparedRecording {
@@ -54,38 +51,6 @@ export interface Outcome {
   readonly noise: ExpectedNoise | null;
   /** Of the file; null where it could not be read. */
   readonly sha256: string | null;
-}
-
-/** What an analysis brings to the whole. */
-export function outcomeOf(
-  experiment: Experiment,
-  path: string,
-  condition: Condition,
-  { recording, decay }: AnalyzedFile,
-): Outcome {
-  const run = decay.verdict === 'repeat' ? null : runOf(path, decay);
-  const { noise } = decay;
-  return {
-    run,
-    noise:
-      noise === null
-        ? null
-        : { white: noise.white, correlated: noise.correlated, correlationTime: noise.correlationTime },
-    sha256: recording.sha256,
-    recording: {
-      path,
-      condition,
-      timeConstant: decay.timeConstant?.value ?? null,
-      verdict: decay.verdict,
-      excluded:
-        run === null
-          ? (decay.remarks.find(({ severity }) => severity === 'repeat')?.message ??
-            'It has no time constant.')
-          : null,
-      copyOf: null,
-      notes: [...leftOutNotes(experiment, condition), ...cautionsOf(decay)],
-    },
-  };
 }
 
 /** A recording that could not be read. */

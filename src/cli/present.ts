@@ -5,6 +5,7 @@ import {
   grouped,
   hertz,
   methodWords,
+  noiseWords,
   seconds,
   timeConstantWords,
   verdictWords,
@@ -101,7 +102,7 @@ function classroomText({ classroom }: Estimate, place: number | null): string {
 }
 
 function explanationLines(decay: Decay): string[] {
-  const { timeConstant, budget, adequacy, fingerprint, noise } = decay;
+  const { timeConstant, budget, adequacy, fingerprint } = decay;
   const lines: string[] = [];
   if (timeConstant !== null) {
     const shares = budget
@@ -110,34 +111,13 @@ function explanationLines(decay: Decay): string[] {
     const U = formatWithUncertainty(timeConstant.value, expandedUncertainty(timeConstant)).uncertainty;
     lines.push(...entry('budget', `the ± ${U} s comes from ${shares.join(', ')} (shares of the variance)`));
   }
-  if (noise !== null) lines.push(...entry('noise', noiseText(decay, noise)));
+  const noise = noiseWords(decay);
+  if (noise !== null) lines.push(...entry('noise', noise));
   // A departure stands among the remarks, with what to do.
   if (adequacy?.firstOrder === true) lines.push(...entry('one decay?', adequacy.sentence));
   else if (adequacy !== null) lines.push(...entry('one decay?', 'see the remarks below'));
   if (fingerprint !== null) lines.push(...entry('classroom', fingerprint.sentence));
   return lines;
-}
-
-function noiseText(decay: Decay, noise: NonNullable<Decay['noise']>): string {
-  const parts = [`${milli(noise.deviation)} a reading`];
-  if (noise.correlated > 0) {
-    parts.push(
-      `${milli(noise.correlated)} of it lasts ${noise.correlationTime.toPrecision(2)} s from reading to reading`,
-    );
-  }
-  if (noise.hum.amplitude !== null && noise.hum.amplitude > 0.1 * noise.deviation) {
-    parts.push(`mains hum of ${milli(noise.hum.amplitude)}`);
-  }
-  if (noise.step !== null) parts.push(`converter step ${milli(noise.step)}`);
-  if (decay.independentReadings !== null && decay.window !== null) {
-    parts.push(`the cooling is worth about ${grouped(decay.independentReadings)} independent readings`);
-  }
-  return parts.join('; ');
-}
-
-/** A temperature difference, in K or mK. */
-function milli(kelvin: number): string {
-  return kelvin < 0.095 ? `${formatSignificant(1000 * kelvin, 2)} mK` : `${formatSignificant(kelvin, 2)} K`;
 }
 
 function chartLines({ trace, decay }: AnalyzedFile): string[] {

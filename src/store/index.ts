@@ -2,7 +2,7 @@ export { writeAtomically } from './atomic-write.ts';
 export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
 export type { Marks, StoredDecision } from './decision-schema.ts';
-export { appendDecision, type NewDecision, readDecisions } from './decisions.ts';
+export { appendDecision, type DecisionCircumstances, type NewDecision, readDecisions } from './decisions.ts';
 export {
   ExperimentFileError,
   type ReadExperiment,

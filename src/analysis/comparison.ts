@@ -1,0 +1,114 @@
+import {
+  type ConditionComparison,
+  compareAll,
+  compareTrends,
+  type Experiment,
+  predictCondition,
+} from '../experiment/index.ts';
+import type { AgreementVerdict } from '../quantity/index.ts';
+import { openEnded } from './detail.ts';
+import type { MeasuredFolder } from './pool.ts';
+import type { Interval95 } from './types.ts';
+
+/** Measured against predicted, a row a condition. */
+export interface FolderComparison {
+  readonly conditions: {
+    readonly body: string;
+    readonly flow: string;
+    readonly measured: {
+      readonly value: number;
+      readonly standardUncertainty: number;
+      readonly interval: Interval95;
+      readonly runs: { readonly path: string; readonly group: string | null; readonly value: number }[];
+    };
+    readonly predicted: { readonly value: number; readonly interval: [number, number | null] } | null;
+    readonly verdict: 'agrees' | 'disagrees' | 'inconclusive' | null;
+    readonly sentence: string;
+    readonly remarks: string[];
+  }[];
+  readonly trends: {
+    readonly material: string;
+    /** diameter or flow. */
+    readonly what: string;
+    readonly exponent: {
+      readonly value: number;
+      readonly interval: Interval95 | null;
+      readonly expected: number | null;
+    };
+    readonly sentence: string;
+  }[];
+  /** Recordings that do not count. */
+  readonly left: { readonly path: string; readonly why: string }[];
+}
+
+const verdicts: Readonly<Record<AgreementVerdict, 'agrees' | 'disagrees' | 'inconclusive'>> = {
+  agree: 'agrees',
+  disagree: 'disagrees',
+  'too-weak-to-tell': 'inconclusive',
+};
+
+/**
+ * Holds the recordings of a folder against theory.
+ *
+ * @param measured the recordings, put together by condition
+ * @param groupOf the group that made a recording
+ */
+export function folderComparison(
+  experiment: Experiment,
+  measured: MeasuredFolder,
+  groupOf: (path: string) => string | null,
+): FolderComparison {
+  const predictions = measured.measured.map(({ condition }) => predictCondition(experiment, condition, 0));
+  const comparisons = compareAll(experiment, measured.measured, predictions);
+  return {
+    conditions: comparisons.map((one) => statedCondition(one, groupOf)),
+    trends: compareTrends(experiment, comparisons).flatMap(({ material, trends }) =>
+      trends.map(({ of, measured: found, predicted, sentence }) => ({
+        material,
+        what: of === 'velocity' ? 'flow' : of,
+        exponent: {
+          value: found.value,
+          interval: found.interval.every(Number.isFinite)
+            ? ([found.interval[0], found.interval[1]] satisfies Interval95)
+            : null,
+          expected: predicted.value,
+        },
+        sentence,
+      })),
+    ),
+    left: [
+      ...measured.recordings.flatMap(({ path, excluded }) => {
+        return excluded === null ? [] : [{ path, why: excluded }];
+      }),
+      ...measured.asked.map(({ path, message }) => ({ path, why: message })),
+    ],
+  };
+}
+
+function statedCondition(
+  one: ConditionComparison,
+  groupOf: (path: string) => string | null,
+): FolderComparison['conditions'][number] {
+  const { condition, measured, prediction, comparison, message, remarks } = one;
+  const { value, standardUncertainty, interval, runs } = measured;
+  return {
+    ...condition,
+    measured: {
+      value,
+      standardUncertainty,
+      interval: [interval[0], interval[1]],
+      runs: runs.map(({ name, timeConstant }) => ({
+        path: name,
+        group: groupOf(name),
+        value: timeConstant,
+      })),
+    },
+    predicted:
+      prediction === null
+        ? null
+        : { value: prediction.timeConstant.value, interval: openEnded(prediction.timeConstant.interval) },
+    verdict: comparison === null ? null : verdicts[comparison.verdict],
+    sentence: comparison?.sentence ?? message ?? '',
+    remarks: remarks.map(({ message: seen, action }) => `${seen} ${action}`),
+  };
+}

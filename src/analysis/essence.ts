@@ -1,0 +1,98 @@
+import { z } from 'zod';
+import { type Condition, type Experiment, runOf } from '../experiment/index.ts';
+import type { AnalyzedFile } from './analyze-file.ts';
+import type { Outcome } from './pool.ts';
+import { cautionsOf, leftOutNotes } from './recording-notes.ts';
+import { stated } from './stated.ts';
+import { decayStrip } from './strip.ts';
+
+const finite = z.number();
+const positive = z.number().positive();
+
+/** What lists and comparisons need of an analysis. */
+export const essenceSchema = z.object({
+  timeConstant: z
+    .object({
+      value: positive,
+      standardUncertainty: finite,
+      interval: z.tuple([finite, finite]),
+      coverage: finite,
+      degreesOfFreedom: finite,
+      method: z.enum(['point-36.8', 'log-linear-origin', 'log-linear-intercept', 'exponential-fit']),
+    })
+    .nullable(),
+  verdict: z.enum(['usable', 'usable-with-remarks', 'repeat']),
+  codes: z.array(z.string()),
+  strip: z.object({ x: z.array(finite), y: z.array(finite) }).nullable(),
+  duration: finite,
+  startedAt: z.string().nullable(),
+  /** Standard uncertainties of ln tau from what differs between runs and from what they share; null if it does not count. */
+  run: z.object({ own: finite, shared: finite }).nullable(),
+  noise: z.object({ white: finite, correlated: finite, correlationTime: finite }).nullable(),
+  /** Why it does not count; null where it does. */
+  excluded: z.string().nullable(),
+  cautions: z.array(
+    z.object({ code: z.string(), severity: z.enum(['note', 'caution', 'repeat']), message: z.string() }),
+  ),
+});
+
+export type Essence = z.output<typeof essenceSchema>;
+
+/** What is kept of an analysis. */
+export function essenceOf({ recording, decay }: AnalyzedFile): Essence {
+  const { noise, remarks, verdict } = decay;
+  const run = verdict === 'repeat' ? null : runOf('', decay);
+  const graver = remarks.filter(({ severity }) => severity !== 'note');
+  return {
+    timeConstant: decay.timeConstant === null ? null : stated(decay.timeConstant),
+    verdict,
+    codes: [...new Set(graver.map(({ code }) => code))],
+    strip: decayStrip(decay),
+    duration: recording.duration,
+    startedAt: recording.startedAt,
+    run: run === null ? null : { own: run.own, shared: run.shared },
+    noise:
+      noise === null
+        ? null
+        : { white: noise.white, correlated: noise.correlated, correlationTime: noise.correlationTime },
+    excluded: run === null ? whyExcluded(remarks) : null,
+    cautions: cautionsOf(decay),
+  };
+}
+
+function whyExcluded(remarks: AnalyzedFile['decay']['remarks']): string {
+  return remarks.find(({ severity }) => severity === 'repeat')?.message ?? 'It has no time constant.';
+}
+
+/** What a kept analysis brings to the whole folder. */
+export function outcomeFrom(
+  experiment: Experiment,
+  path: string,
+  condition: Condition,
+  sha256: string,
+  essence: Essence,
+): Outcome {
+  const { timeConstant, run, noise, verdict, excluded, cautions } = essence;
+  return {
+    run:
+      run === null || timeConstant === null
+        ? null
+        : {
+            name: path,
+            timeConstant: timeConstant.value,
+            ...run,
+            degreesOfFreedom: timeConstant.degreesOfFreedom,
+          },
+    noise,
+    sha256,
+    recording: {
+      path,
+      condition,
+      timeConstant: timeConstant?.value ?? null,
+      verdict,
+      excluded,
+      copyOf: null,
+      notes: [...leftOutNotes(experiment, condition), ...cautions],
+    },
+  };
+}

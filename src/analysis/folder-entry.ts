@@ -1,0 +1,202 @@
+import { join } from 'node:path';
+import type { DecaySettings } from '../decay/index.ts';
+import type { Experiment } from '../experiment/index.ts';
+import {
+  DecisionError,
+  type DecisionHistory,
+  decisionHistory,
+  readDecisions,
+  type StoredDecision,
+} from '../store/index.ts';
+import { noMarks, withMarks } from './found-marks.ts';
+import {
+  type FileTraits,
+  hashOf,
+  keepResult,
+  keptResult,
+  type ListResult,
+  resultKey,
+  sameTraits,
+  traitsOf,
+} from './kept-result.ts';
+import type { Analyst } from './list-work.ts';
+import type { PlacedRecording } from './measure.ts';
+import { unreadWords } from './recording-notes.ts';
+import { type SensorSettings, sensorSettings } from './sensor.ts';
+import { experimentDecaySettings } from './settings.ts';
+import type { RecordingSummary } from './types.ts';
+
+/** One recording of a folder and what is known of it. */
+export class FolderEntry {
+  readonly placed: PlacedRecording;
+  readonly file: string;
+  readonly #folder: string;
+  readonly #experiment: Experiment;
+  #traits: FileTraits | null = null;
+  #sha256: string | null = null;
+  #result: ListResult | null = null;
+  #decisions: readonly StoredDecision[] = [];
+  /** Why the decisions cannot be read. */
+  #fault: string | null = null;
+
+  constructor(folder: string, experiment: Experiment, placed: PlacedRecording) {
+    this.placed = placed;
+    this.file = join(folder, placed.path);
+    this.#folder = folder;
+    this.#experiment = experiment;
+  }
+
+  get sha256(): string | null {
+    return this.#sha256;
+  }
+
+  /** Null while it waits. */
+  get result(): ListResult | null {
+    return this.#result;
+  }
+
+  /** @throws SensorError where the experiment file's reference junction cannot be understood */
+  get chain(): SensorSettings {
+    return sensorSettings(this.#experiment);
+  }
+
+  /** How the recording is judged without a person's marks. */
+  get ownSettings(): DecaySettings {
+    return experimentDecaySettings(this.#experiment, this.placed.condition.body);
+  }
+
+  get history(): DecisionHistory {
+    return decisionHistory(this.#decisions, this.#sha256);
+  }
+
+  /** How the recording is judged, with the marks that count. */
+  get settings(): DecaySettings {
+    return withMarks(this.ownSettings, this.history.marks ?? noMarks);
+  }
+
+  get key(): string {
+    return resultKey({ chain: this.chain }, this.settings);
+  }
+
+  /** Looks at the file, its decisions and what is kept of it, without reading the recording if nothing has changed. */
+  async look(): Promise<void> {
+    await this.readDecisions();
+    const traits = await traitsOf(this.file);
+    const kept = await keptResult(this.#folder, this.placed.path);
+    if (traits === null || kept === null) {
+      this.#settle(traits, null, null);
+      return;
+    }
+    const same = sameTraits(traits, kept.traits);
+    const sha256 = same ? kept.sha256 : await hashOf(this.file);
+    this.#settle(traits, sha256, null);
+    if (sha256 !== kept.sha256 || this.#keyOrNull() !== kept.key) return;
+    this.#result = kept.result;
+    if (!same) await keepResult(this.#folder, this.placed.path, { ...kept, traits });
+  }
+
+  async readDecisions(): Promise<void> {
+    try {
+      this.#decisions = await readDecisions(this.#folder, this.placed.path);
+      this.#fault = null;
+    } catch (error) {
+      if (!(error instanceof DecisionError)) throw error;
+      this.#decisions = [];
+      this.#fault = error.message;
+    }
+  }
+
+  /** Analyzes the recording for the list, if it waits. */
+  async analyze(analyst: Analyst): Promise<void> {
+    if (this.#result !== null) return;
+    const traits = await traitsOf(this.file);
+    // Decisions count for the bytes that they were made for.
+    if (this.#sha256 === null && this.#decisions.length > 0) this.#sha256 = await hashOf(this.file);
+    try {
+      const { chain, settings, key } = this;
+      const { sha256, result } = await analyst({ file: this.file, chain, settings });
+      await this.take(traits, sha256, key, result);
+    } catch (error) {
+      if (!(error instanceof Error)) throw error;
+      this.#settle(traits, this.#sha256, { kind: 'unreadable', message: unreadWords(error) });
+    }
+  }
+
+  /**
+   * Takes over what an analysis found, and keeps it for the next time.
+   *
+   * @param key of the settings by which it was made
+   */
+  async take(
+    traits: FileTraits | null,
+    sha256: string | null,
+    key: string,
+    result: ListResult,
+  ): Promise<void> {
+    this.#settle(traits, sha256, result);
+    if (traits === null || sha256 === null) return;
+    await keepResult(this.#folder, this.placed.path, { traits, sha256, key, result });
+  }
+
+  /** The bytes that were read, where nothing was known of them or others. */
+  identify(sha256: string): void {
+    if (this.#sha256 === sha256) return;
+    this.#sha256 = sha256;
+    this.#result = null;
+  }
+
+  /** Lets it wait for an analysis again. */
+  forget(): void {
+    this.#result = null;
+  }
+
+  /** @param copyOf the recording that it is a copy of */
+  summary(copyOf: string | null): RecordingSummary {
+    const { section, group, bench, body, flow, repeat } = this.placed.place;
+    const result = this.#result;
+    const essence = result?.kind === 'analyzed' ? result.essence : null;
+    const { marks, rejected, decisions } = this.history;
+    const trouble = result?.kind === 'unreadable' ? result.message : null;
+    return {
+      path: this.placed.path,
+      place: { section, group, bench, body, flow, repeat },
+      state: result === null ? 'waiting' : result.kind,
+      message: trouble ?? this.#fault ?? foreignWords(decisions, this.#sha256 !== null),
+      timeConstant: essence?.timeConstant ?? null,
+      verdict: essence?.verdict ?? null,
+      codes: essence?.codes ?? [],
+      strip: essence?.strip ?? null,
+      decided: marks !== null || rejected !== null,
+      rejected: rejected !== null,
+      copyOf,
+      duration: essence?.duration ?? null,
+      startedAt: essence?.startedAt ?? null,
+    };
+  }
+
+  #settle(traits: FileTraits | null, sha256: string | null, result: ListResult | null): void {
+    this.#traits = traits;
+    this.#sha256 = sha256;
+    this.#result = result;
+  }
+
+  /** Whether the file is as it was when it was looked at. */
+  async unchanged(): Promise<boolean> {
+    const traits = await traitsOf(this.file);
+    return traits !== null && this.#traits !== null && sameTraits(traits, this.#traits);
+  }
+
+  #keyOrNull(): string | null {
+    try {
+      return this.key;
+    } catch {
+      return null;
+    }
+  }
+}
+
+/** Says that a decision about other bytes is left aside. */
+function foreignWords(decisions: DecisionHistory['decisions'], known: boolean): string | null {
+  const foreign = known && decisions.some(({ note }) => note?.startsWith('It was made for other bytes'));
+  return foreign ? 'A decision about it was made for other bytes and does not count: decide again.' : null;
+}

@@ -1,0 +1,81 @@
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
+import { pipeline } from 'node:stream/promises';
+import { z } from 'zod';
+import { readResult, writeResult } from '../store/index.ts';
+import { version } from '../version.ts';
+import type { OpenRequest } from './analyze-file.ts';
+import { type Essence, essenceSchema } from './essence.ts';
+
+/** What tells without reading it whether a file may have changed. */
+export interface FileTraits {
+  readonly size: number;
+  readonly modified: number;
+  /** Cannot be set back by hand, as the one before can. */
+  readonly changed: number;
+}
+
+/** What became of a recording: an analysis, or why there is none. */
+export type ListResult =
+  | { readonly kind: 'analyzed'; readonly essence: Essence }
+  | { readonly kind: 'unreadable'; readonly message: string };
+
+/** A result with what it was made from. */
+export interface KeptResult {
+  readonly traits: FileTraits;
+  readonly sha256: string;
+  /** Hash of version and settings. */
+  readonly key: string;
+  readonly result: ListResult;
+}
+
+const keptSchema = z.object({
+  format: z.literal('emberline result 1'),
+  traits: z.object({ size: z.number(), modified: z.number(), changed: z.number() }),
+  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  key: z.string(),
+  result: z.discriminatedUnion('kind', [
+    z.object({ kind: z.literal('analyzed'), essence: essenceSchema }),
+    z.object({ kind: z.literal('unreadable'), message: z.string() }),
+  ]),
+});
+
+/** What is kept of a recording; null where there is nothing that can be used. */
+export async function keptResult(folder: string, recording: string): Promise<KeptResult | null> {
+  const read = keptSchema.safeParse(await readResult(folder, recording));
+  return read.success ? read.data : null;
+}
+
+/** Keeps a result beside its recording. */
+export async function keepResult(folder: string, recording: string, kept: KeptResult): Promise<void> {
+  await writeResult(folder, recording, { format: 'emberline result 1', ...kept });
+}
+
+/** A hash of everything but the raw file that a result depends on. */
+export function resultKey(request: Pick<OpenRequest, 'chain'>, settings: unknown): string {
+  return createHash('sha256')
+    .update(JSON.stringify([version, request.chain, settings]))
+    .digest('hex');
+}
+
+/** Traits of a file; null where it is not there. */
+export async function traitsOf(path: string): Promise<FileTraits | null> {
+  return stat(path).then(
+    ({ size, mtimeMs, ctimeMs }) => ({ size, modified: mtimeMs, changed: ctimeMs }),
+    () => null,
+  );
+}
+
+export function sameTraits(a: FileTraits, b: FileTraits): boolean {
+  return a.size === b.size && a.modified === b.modified && a.changed === b.changed;
+}
+
+/** SHA-256 of a file's bytes; null where it cannot be read. */
+export async function hashOf(path: string): Promise<string | null> {
+  const hash = createHash('sha256');
+  return pipeline(createReadStream(path), hash).then(
+    () => hash.digest('hex'),
+    () => null,
+  );
+}
