@@ -22,6 +22,8 @@ import { type HeldFile, OpenedFiles } from './opened-files.ts';
 import { type AskedRecording, type Outcome, poolOutcomes, unreadOutcome } from './pool.ts';
 import { coarseTrace, previewAnalysis } from './preview.ts';
 import { stretchOfReadings } from './readings.ts';
+import { workedSteps } from './steps.ts';
+import type { WorkedSteps } from './steps-types.ts';
 import type { RecordingDetail, RecordingSummary, StretchOfReadings } from './types.ts';
 
 /** The recordings of a folder as they stand. */
@@ -158,6 +160,22 @@ export class FolderAnalysis {
    */
   async analysis(path: string): Promise<AnalyzedFile> {
     return (await this.#analyzed(path)).analyzed;
+  }
+
+  /**
+   * The analysis of one recording worked through, with the marks that count.
+   *
+   * @throws as `detail`
+   */
+  async steps(path: string): Promise<WorkedSteps> {
+    const { entry, analyzed } = await this.#analyzed(path);
+    return workedSteps({
+      path,
+      analyzed,
+      request: { chain: entry.chain, settings: entry.settings, zero: null },
+      experiment: this.#experiment,
+      condition: entry.placed.condition,
+    });
   }
 
   /**

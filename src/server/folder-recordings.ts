@@ -1,6 +1,9 @@
-import { recordingPlace } from '../experiment/index.ts';
-import { ExperimentFileError, readExperiment, recordingPaths } from '../store/index.ts';
-import type { RecordingList } from './contract/index.ts';
+import { type FolderAnalysis, openAnalysis, SensorError, UnknownRecordingError } from '../analysis/index.ts';
+import { RecordingError } from '../recording/index.ts';
+import { ChainError } from '../sensing/index.ts';
+import { DecisionError, type NewDecision } from '../store/index.ts';
+import type { DecisionRequest } from './contract/index.ts';
+import { RequestProblem } from './problem.ts';
 import type { FolderEvent, Recordings } from './recordings.ts';
 import { watchFolder } from './watch.ts';
 
@@ -9,64 +12,83 @@ export interface OpenRecordings extends Recordings {
   close(): Promise<void>;
 }
 
-/** Opens the recordings of an experiment folder. */
+/**
+ * Opens the recordings of an experiment folder. They are analyzed in the background, and again where they or the
+ * experiment file change.
+ *
+ * @param log told of what goes wrong while nobody asks
+ */
 export async function folderRecordings(folder: string, log: (text: string) => void): Promise<OpenRecordings> {
+  const analysis = await openAnalysis(folder);
   const listeners = new Set<(event: FolderEvent) => void>();
   const tell = (kind: FolderEvent['kind']) => {
-    for (const listener of listeners) listener({ kind, done: 0, total: 0 });
+    for (const listener of listeners) listener({ kind, ...analysis.list().progress });
   };
-  const watching = await watchFolder(folder, async ({ experiment, recordings }) => {
+  analysis.onChange(({ kind }) => tell(kind === 'progress' ? 'progress' : 'recordings'));
+  const watching = await watchFolder(folder, async ({ experiment }) => {
+    await analysis.refresh().catch((error: unknown) => log(`The folder cannot be looked at: ${error}`));
     if (experiment) tell('experiment');
-    if (recordings) tell('recordings');
   });
-  log('analysis is not connected yet');
+  const asked = <T>(answer: () => Promise<T>): Promise<T | null> => {
+    return answer().catch((error: unknown) => {
+      if (error instanceof UnknownRecordingError) return null;
+      throw asProblem(error, folder);
+    });
+  };
   return {
-    list: () => listOf(folder),
-    detail: async () => null,
-    preview: async () => null,
-    decide: async () => null,
-    readings: async () => null,
-    steps: async () => null,
-    comparison: async () => ({ conditions: [], trends: [], left: [] }),
+    list: async () => {
+      const { recordings, unplaced, progress } = analysis.list();
+      return { recordings, unplaced: unplaced.map((one) => ({ ...one })), progress };
+    },
+    detail: (path) => asked(() => analysis.detail(path)),
+    preview: (path, marks) => asked(() => analysis.preview(path, marks)),
+    decide: (path, request) => asked(() => decided(analysis, path, request)),
+    readings: (path, from, to, points) => asked(() => analysis.readings(path, from, to, points)),
+    steps: (path) => asked(() => analysis.steps(path)),
+    comparison: async () => analysis.comparison(),
     refresh: () => watching.look(),
     listen: (listener) => {
       listeners.add(listener);
       return () => void listeners.delete(listener);
     },
-    close: async () => watching.stop(),
+    close: async () => {
+      watching.stop();
+      await analysis.close();
+    },
   };
 }
 
-async function listOf(folder: string): Promise<RecordingList> {
-  const experiment = await readExperiment(folder).catch((error: unknown) => {
-    if (error instanceof ExperimentFileError) return null;
-    throw error;
+async function decided(analysis: FolderAnalysis, path: string, request: DecisionRequest) {
+  const { who, why } = request;
+  const { decisions } = await analysis.decide(path, decisionOf(request), {
+    who,
+    why,
+    at: new Date().toISOString(),
   });
-  const { paths } = await recordingPaths(folder, 'recordings');
-  const recordings: RecordingList['recordings'] = [];
-  const unplaced: RecordingList['unplaced'] = [];
-  for (const path of paths) {
-    const place = experiment === null ? null : recordingPlace(experiment, path);
-    if (place?.kind !== 'read') {
-      unplaced.push({ path, message: place?.message ?? '' });
-      continue;
-    }
-    const { kind: _, ...codes } = place;
-    recordings.push({
-      path,
-      place: codes,
-      state: 'waiting',
-      message: null,
-      timeConstant: null,
-      verdict: null,
-      codes: [],
-      strip: null,
-      decided: false,
-      rejected: false,
-      copyOf: null,
-      duration: null,
-      startedAt: null,
-    });
+  return decisions;
+}
+
+function decisionOf(request: DecisionRequest): NewDecision {
+  if (request.kind === 'marks') return { kind: 'marks', marks: request.marks };
+  return request.kind === 'undo' ? { kind: 'undo', undoes: request.undoes } : { kind: 'reject' };
+}
+
+/** Where the folder lies on the disk is left out: the page knows it by its name. */
+function asProblem(error: unknown, folder: string): unknown {
+  const plain = (text: string) => text.replaceAll(`${folder}/`, '').replaceAll(`${folder}\\`, '');
+  if (error instanceof DecisionError) {
+    const kind = error.kind === 'file' ? 'cannot-write' : 'unfit';
+    return new RequestProblem(kind, plain(error.message), plain(error.mend));
   }
-  return { recordings, unplaced, progress: { done: 0, total: paths.length } };
+  if (error instanceof RecordingError) {
+    return new RequestProblem('unreadable', plain(error.message), plain(error.mend));
+  }
+  if (error instanceof SensorError || error instanceof ChainError) {
+    return new RequestProblem(
+      'unreadable',
+      plain(error.message),
+      'Say it under sensor in the experiment file.',
+    );
+  }
+  return error;
 }

@@ -3,8 +3,8 @@ import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { recordingPaths } from '../store/index.ts';
 
-/** How often a folder is looked at, ms. */
-const pause = 3000;
+/** How long a folder is left alone between two looks, ms; longer where a look takes long. */
+const shortestPause = 3000;
 
 /** Watching of a folder. */
 export interface Watching {
@@ -46,14 +46,15 @@ export async function watchFolder(
     return looking;
   };
   let timer: NodeJS.Timeout | null = null;
+  let pause = shortestPause;
+  const timed = async () => {
+    const start = performance.now();
+    await look().catch(() => undefined);
+    pause = Math.max(shortestPause, 20 * (performance.now() - start));
+    if (timer !== null) again();
+  };
   const again = () => {
-    timer = setTimeout(
-      () =>
-        void look()
-          .catch(() => undefined)
-          .finally(() => timer !== null && again()),
-      pause,
-    );
+    timer = setTimeout(() => void timed(), pause);
     timer.unref();
   };
   again();

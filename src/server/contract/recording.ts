@@ -60,6 +60,8 @@ export const decision = z.object({
   undoes: z.string().nullable(),
   /** Whether it counts now: not undone, not replaced by a later one. */
   applies: z.boolean(),
+  /** Why it does not count; null where it does. */
+  note: z.string().nullable().optional(),
 });
 
 export const decisionRequest = z.discriminatedUnion('kind', [
