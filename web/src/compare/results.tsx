@@ -26,7 +26,7 @@ export function Results({ conditions }: { readonly conditions: readonly Conditio
         // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
         tabIndex={0}
       >
-        <table className="figures">
+        <table className="figures compare-table">
           <thead>
             <tr>
               <th scope="col">condition</th>

@@ -37,6 +37,7 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
     setTyped({});
   };
 
+  const form = groups.length > 0 && <ChangeForm groups={groups} edits={edits} faults={faults} type={type} />;
   return (
     <>
       {outcome !== null && <Standing outcome={outcome} before={before} changed={changed > 0} />}
@@ -55,8 +56,7 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
         faults={faults}
         placed={groups.flatMap(({ fields }) => fields.map(({ place }) => place.join(' › ')))}
       />
-      {outcome !== null && <Session outcome={outcome} />}
-      {groups.length > 0 && <ChangeForm groups={groups} edits={edits} faults={faults} type={type} />}
+      {outcome === null ? form : <Session outcome={outcome}>{form}</Session>}
       {outcome !== null && (
         <>
           <Expected outcome={outcome} before={changed > 0 && before.ok ? before.outcome : null} />

@@ -1,10 +1,10 @@
-import { useCallback, useMemo } from 'react';
+import { type ReactNode, useCallback, useMemo } from 'react';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
 import type { Outcome } from './outcome.ts';
 import { sessionFigureData } from './session-figure.ts';
 
-/** The session as a time line, and beside it what would make everything fit. */
-export function Session({ outcome }: { readonly outcome: Outcome }) {
+/** The session as a time line with what goes below it, and beside it what would make everything fit. */
+export function Session({ outcome, children }: { readonly outcome: Outcome; readonly children: ReactNode }) {
   const { plan, experiment } = outcome;
   const { start } = experiment.session;
   const { repeats } = experiment.protocol;
@@ -18,6 +18,7 @@ export function Session({ outcome }: { readonly outcome: Outcome }) {
     <div className="spread plan-session">
       <div className="wide own-width">
         <FigureWith name="session" label="time line of the session" draw={draw} table={table} />
+        {children}
       </div>
       <div className="margin">
         <Mends outcome={outcome} />
