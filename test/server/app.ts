@@ -1,0 +1,62 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createApp, type Recordings } from '../../src/server/index.ts';
+import { openUploads } from '../../src/store/index.ts';
+
+/** An experiment of two bodies, two flows and one group. */
+export const experimentText = `# A rig for tests.
+bodies:
+  brass-12: { diameter: 12 mm, material: brass }   # turned
+  brass-20: { diameter: 20 mm, material: brass }
+flows:
+  60: 60 L/min
+  120: 120 L/min
+groups:
+  g1: {}
+recordings: "recordings/{group}/{body}_{flow}-{repeat}"
+`;
+
+/** Recordings that are never there, but for those that a test puts in. */
+export const noRecordings: Recordings = {
+  list: async () => ({ recordings: [], unplaced: [], progress: { done: 0, total: 0 } }),
+  detail: async () => null,
+  preview: async () => null,
+  decide: async () => null,
+  readings: async () => null,
+  steps: async () => null,
+  comparison: async () => ({ conditions: [], trends: [], left: [] }),
+  refresh: async () => undefined,
+  listen: () => () => undefined,
+};
+
+/** A server in memory over a temporary folder. */
+export async function testServer(
+  options: { recordings?: Partial<Recordings>; largestUpload?: number; text?: string } = {},
+) {
+  const folder = await mkdtemp(join(tmpdir(), 'emberline-server-'));
+  await writeFile(join(folder, 'experiment.yaml'), options.text ?? experimentText);
+  const logged: string[] = [];
+  const page = new Map([
+    ['/index.html', join(folder, 'page.html')],
+    ['/assets/page-1a2b.js', join(folder, 'page.js')],
+  ]);
+  await writeFile(join(folder, 'page.html'), '<!doctype html><title>page</title>');
+  await writeFile(join(folder, 'page.js'), 'export {};');
+  const app = createApp({
+    folder,
+    recordings: { ...noRecordings, ...options.recordings },
+    uploads: openUploads(folder),
+    page: async () => page,
+    log: (text) => logged.push(text),
+    largestUpload: options.largestUpload ?? 1e6,
+  });
+  const json = (method: string, path: string, body: unknown, headers: Record<string, string> = {}) => {
+    return app.request(path, {
+      method,
+      headers: { 'content-type': 'application/json', ...headers },
+      body: typeof body === 'string' ? body : JSON.stringify(body),
+    });
+  };
+  return { app, folder, logged, json, remove: () => rm(folder, { recursive: true, force: true }) };
+}
