@@ -37,18 +37,20 @@ export function Handles({
     height: `${(100 * panel.height) / layout.height}%`,
   };
   const [from, to] = panel.x;
+  // The curve ends at the middle of its last block, the recording a little later.
+  const edge = 0.005 * (to - from);
   return (
     <div className="handles" style={place}>
       {markNames.map((name) => {
         const time = timeOf(positions, name);
         // A mark out of view keeps its field below the figure.
-        if (time === null || time < from || time > to) return null;
+        if (time === null || time < from - edge || time > to + edge) return null;
         return (
           <Handle
             key={name}
             name={name}
             time={time}
-            share={(time - from) / (to - from)}
+            share={Math.min(Math.max((time - from) / (to - from), 0), 1)}
             secondsAcross={to - from}
             reach={reachOf(positions, name, bounds)}
             said={markSaid(name, positions, step)}

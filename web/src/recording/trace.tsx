@@ -48,6 +48,7 @@ export function Trace({
   const readings = readingsFor(near, view);
   const data = useMemo<TraceFigureData>(() => ({ ...detail.figure, name }), [detail.figure, name]);
   const scale = projector ? forAClass : 1;
+  const some = detail.figure.remarks.length > 0;
   const shapeFor = useCallback(
     (width: number): TraceShape => ({
       width,
@@ -55,9 +56,9 @@ export function Trace({
       view,
       readings,
       heading: false,
-      notes: width / scale >= marginFrom ? 'margin' : 'numbers',
+      notes: some && width / scale >= marginFrom ? 'margin' : 'numbers',
     }),
-    [scale, view, readings],
+    [scale, view, readings, some],
   );
   const draw = useCallback<Draw>(
     async (options) => {
@@ -97,7 +98,7 @@ export function Trace({
   const beside = width / scale >= marginFrom;
 
   return (
-    <>
+    <div>
       <FigureWith
         name={`trace-${name.replace(/\W+/g, '-')}`}
         label={`Temperature and error fraction of ${name}`}
@@ -121,7 +122,7 @@ export function Trace({
         raw={readings?.raw ?? false}
       />
       <Remarks remarks={detail.remarks} beside={beside} />
-    </>
+    </div>
   );
 }
 
