@@ -1,4 +1,4 @@
-/** Shows in the terminal what Emberline makes of the demo: the last part of `npm start`. */
+/** Shows in the terminal what Emberline makes of the demo: `npm run tour`. */
 import { readdirSync } from 'node:fs';
 import { PassThrough } from 'node:stream';
 import { run } from '../src/cli/program.ts';
