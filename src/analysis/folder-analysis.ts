@@ -276,6 +276,8 @@ export class FolderAnalysis {
     if (this.#working !== null || this.#closed) return;
     this.#working = this.#workThrough().finally(() => {
       this.#working = null;
+      // The folder may have been read again while the last recording was in hand.
+      if (this.#next() !== undefined) this.#work();
     });
   }
 

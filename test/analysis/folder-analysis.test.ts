@@ -1,0 +1,190 @@
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import {
+  type Analyst,
+  analyzeFile,
+  analyzeForList,
+  experimentDecaySettings,
+  openAnalysis,
+  sensorSettings,
+  UnknownRecordingError,
+} from '../../src/analysis/index.ts';
+import { comparisonView, detail, readings, recordingList } from '../../src/server/contract/index.ts';
+import { readExperiment } from '../../src/store/index.ts';
+
+const root = mkdtempSync(join(tmpdir(), 'emberline-analysis-'));
+afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+const demo = join('demo', 'thornwick');
+const names = readdirSync(join(demo, 'recordings', 'A', 'A1')).slice(0, 2);
+const [first = ''] = names.map((name) => `recordings/A/A1/${name}`);
+const noMarks = { baseline: null, cooling: null, heating: null };
+const person = { who: 'Ines', why: 'the jet was touched', at: '2026-03-09T11:00:00Z' };
+
+/** A folder with two recordings of the demo, and a file that is none. */
+function folderFor(name: string): string {
+  const folder = join(root, name);
+  mkdirSync(join(folder, 'recordings', 'A', 'A1'), { recursive: true });
+  cpSync(join(demo, 'experiment.yaml'), join(folder, 'experiment.yaml'));
+  for (const one of names) {
+    cpSync(join(demo, 'recordings', 'A', 'A1', one), join(folder, 'recordings', 'A', 'A1', one));
+  }
+  return folder;
+}
+
+function counted(): { analyst: Analyst; calls: string[] } {
+  const calls: string[] = [];
+  return {
+    calls,
+    analyst: (order) => {
+      calls.push(order.file);
+      return analyzeForList(order);
+    },
+  };
+}
+
+async function opened(folder: string) {
+  const { analyst, calls } = counted();
+  const analysis = await openAnalysis(folder, { analyst });
+  await analysis.settled();
+  return { analysis, calls };
+}
+
+describe('an experiment folder', () => {
+  test('is analyzed once, and read from what is kept the next time', async () => {
+    const folder = folderFor('kept');
+    const before = await opened(folder);
+    expect(before.calls).toHaveLength(2);
+    const list = before.analysis.list();
+    expect(recordingList.parse(list).recordings.map(({ state }) => state)).toEqual(['analyzed', 'analyzed']);
+    expect(list.progress).toEqual({ done: 2, total: 2 });
+    const after = await openAnalysis(folder);
+    expect(after.list()).toEqual(list);
+    await after.close();
+    const again = await opened(folder);
+    expect(again.calls).toEqual([]);
+  });
+
+  test('never shows what was kept of other bytes or other settings, or what is damaged', async () => {
+    const folder = folderFor('stale');
+    await opened(folder);
+    const kept = join(folder, 'results', `${first}.json`);
+    expect(existsSync(kept)).toBe(true);
+    writeFileSync(kept, '{"format":"emberline result 1","key":');
+    expect((await opened(folder)).calls).toEqual([join(folder, first)]);
+    writeFileSync(join(folder, first), `${readFileSync(join(folder, first), 'utf8')}\n`);
+    expect((await opened(folder)).calls).toEqual([join(folder, first)]);
+    const yaml = join(folder, 'experiment.yaml');
+    writeFileSync(yaml, readFileSync(yaml, 'utf8').replace('ambient-offset: 0.3 K', 'ambient-offset: 0.4 K'));
+    expect((await opened(folder)).calls).toHaveLength(2);
+  });
+
+  test('gives the same of a recording as analyzing its file', async () => {
+    const folder = folderFor('same');
+    const { analysis } = await opened(folder);
+    const shown = await analysis.detail(first);
+    expect(detail.parse(shown)).toMatchObject({ path: first, state: 'analyzed' });
+    const experiment = await readExperiment(folder);
+    const { decay } = await analyzeFile(join(folder, first), {
+      read: {},
+      chain: sensorSettings(experiment),
+      settings: experimentDecaySettings(experiment, shown.place.body),
+      zero: null,
+    });
+    expect(shown.timeConstant).toEqual(decay.timeConstant);
+    expect(shown.estimates.map(({ value }) => value)).toEqual(decay.estimates.map(({ value }) => value));
+    expect(shown.remarks).toEqual(decay.remarks);
+    expect(shown.figure.time.length).toBeLessThanOrEqual(2000);
+  });
+
+  test('shows other marks at once, near the whole analysis, and keeps nothing of them', async () => {
+    const { analysis } = await opened(folderFor('preview'));
+    const whole = await analysis.detail(first);
+    const shown = await analysis.preview(first, noMarks);
+    const { value = Number.NaN, standardUncertainty = Number.NaN } = whole.timeConstant ?? {};
+    expect(Math.abs((shown.timeConstant?.value ?? Number.NaN) - value)).toBeLessThan(
+      0.1 * standardUncertainty,
+    );
+    const { cooling } = whole.used;
+    const marks = { ...noMarks, cooling: { from: (cooling?.from ?? 0) + 5, to: (cooling?.to ?? 0) - 5 } };
+    const moved = await analysis.preview(first, marks);
+    expect(detail.parse(moved).used.cooling).toEqual(marks.cooling);
+    expect(moved.found.cooling).toEqual(cooling);
+    expect(moved.timeConstant?.value).not.toBe(value);
+    expect((await analysis.detail(first)).timeConstant).toEqual(whole.timeConstant);
+  });
+
+  test('keeps a decision over a restart, takes it back, and leaves it aside for other bytes', async () => {
+    const folder = folderFor('decided');
+    const { analysis } = await opened(folder);
+    const raw = readFileSync(join(folder, first));
+    const own = await analysis.detail(first);
+    const { cooling } = own.used;
+    const marks = { ...noMarks, cooling: { from: (cooling?.from ?? 0) + 5, to: cooling?.to ?? 0 } };
+    const decided = await analysis.decide(first, { kind: 'marks', marks }, person);
+    expect(decided.used.cooling).toEqual(marks.cooling);
+    expect(readFileSync(join(folder, first))).toEqual(raw);
+    const later = (await opened(folder)).analysis;
+    expect(later.list().recordings.find(({ path }) => path === first)).toMatchObject({
+      decided: true,
+      timeConstant: decided.timeConstant,
+    });
+    const back = await later.decide(first, { kind: 'undo', undoes: 'd1' }, person);
+    expect(back.timeConstant).toEqual(own.timeConstant);
+    await later.decide(first, { kind: 'reject' }, person);
+    expect(later.comparison().left).toContainEqual({
+      path: first,
+      why: 'Ines took it out: the jet was touched',
+    });
+    writeFileSync(join(folder, first), Buffer.concat([raw, Buffer.from('\n')]));
+    const changed = (await opened(folder)).analysis;
+    expect(changed.list().recordings.find(({ path }) => path === first)).toMatchObject({
+      rejected: false,
+      message: expect.stringContaining('other bytes'),
+    });
+  });
+
+  test('gives single readings of a short stretch and means of a long one', async () => {
+    const { analysis } = await opened(folderFor('readings'));
+    const few = await analysis.readings(first, 10, 11, 2000);
+    expect(readings.parse(few).raw).toBe(true);
+    const many = await analysis.readings(first, 0, 1e6, 50);
+    expect(many.raw).toBe(false);
+    expect(many.time.length).toBeLessThanOrEqual(50);
+    for (const [i, value] of many.value.entries()) {
+      expect(value).toBeGreaterThanOrEqual(many.low[i] ?? Number.NaN);
+      expect(value).toBeLessThanOrEqual(many.high[i] ?? Number.NaN);
+    }
+  });
+
+  test('goes on past files that cannot be read, copies and faults of the experiment file', async () => {
+    const folder = folderFor('odd');
+    const [, second = ''] = names;
+    writeFileSync(join(folder, first), 'nothing but words\n');
+    cpSync(
+      join(folder, 'recordings', 'A', 'A1', second),
+      join(folder, 'recordings', 'A', 'A1', 'unknown.txt'),
+    );
+    const { analysis } = await opened(folder);
+    const { recordings, unplaced } = analysis.list();
+    expect(recordings.map(({ state }) => state).toSorted()).toEqual(['analyzed', 'unreadable']);
+    expect(unplaced.map(({ path }) => path)).toEqual(['recordings/A/A1/unknown.txt']);
+    expect(comparisonView.parse(analysis.comparison()).conditions).toHaveLength(1);
+    await expect(analysis.detail('recordings/../experiment.yaml')).rejects.toThrow(UnknownRecordingError);
+    writeFileSync(join(folder, 'experiment.yaml'), 'bodies: [');
+    await analysis.refresh();
+    expect(analysis.experiment).toBeNull();
+    expect(analysis.list().recordings).toEqual([]);
+  });
+});
