@@ -1,6 +1,8 @@
 /** Bundles the command, the library and the page into dist/, and the scripts into build/. Run with `npm run build`. */
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { builtinModules } from 'node:module';
+import { join } from 'node:path';
+import { brotliCompressSync } from 'node:zlib';
 import { build } from 'rolldown';
 import { build as buildPage } from 'vite';
 
@@ -32,3 +34,9 @@ await build([
 ]);
 
 await buildPage({ configFile: 'web/vite.config.ts', logLevel: 'warn' });
+
+// Packed once here, at the highest quality, in place of at each request.
+const page = 'dist/web/assets';
+for (const name of readdirSync(page).filter((one) => /\.(js|css)$/.test(one))) {
+  writeFileSync(join(page, `${name}.br`), brotliCompressSync(readFileSync(join(page, name))));
+}

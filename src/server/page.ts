@@ -57,7 +57,10 @@ export function servePage(files: () => Promise<PageFiles>): Handler {
   return async (c) => {
     const known = await files();
     const path = known.get(c.req.path);
-    if (path !== undefined) return send(c, path, c.req.path);
+    if (path !== undefined) {
+      const packed = takesBrotli(c) ? known.get(`${c.req.path}.br`) : undefined;
+      return send(c, packed ?? path, c.req.path, packed !== undefined);
+    }
     const first = known.get('/index.html');
     // A file that is missing must not be answered by a page: a script that is one tells nobody what is wrong.
     if (c.req.path.startsWith('/assets/')) return problemResponse(c, gone);
@@ -77,13 +80,21 @@ const unbuilt = new RequestProblem(
   'Run npm run build, and reload.',
 );
 
-async function send(c: Context, path: string, address: string): Promise<Response> {
+/** Whether the browser unpacks Brotli (RFC 7932); a weight of 0 says no (RFC 9110, 12.5.3). */
+function takesBrotli(c: Context): boolean {
+  const accepted = c.req.header('accept-encoding')?.split(',') ?? [];
+  return accepted.some((one) => /^\s*br\s*(?:;\s*q=(?!0(?:\.0*)?\s*$)[\d.]+\s*)?$/.test(one));
+}
+
+async function send(c: Context, path: string, address: string, packed = false): Promise<Response> {
   const found = await stat(path).catch(() => null);
   if (found === null) return problemResponse(c, gone);
   const ending = /\.([a-z0-9]+)$/i.exec(address)?.[1]?.toLowerCase() ?? '';
   const headers = {
     'content-type': types[ending] ?? 'application/octet-stream',
     'content-length': String(found.size),
+    vary: 'accept-encoding',
+    ...(packed ? { 'content-encoding': 'br' } : {}),
     // Names under assets change with their content.
     'cache-control': address.startsWith('/assets/') ? 'public, max-age=31536000, immutable' : 'no-cache',
   };
