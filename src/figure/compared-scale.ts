@@ -70,7 +70,14 @@ export function logTicks(axis: LogAxis, room: number): readonly LogTick[] {
   const decades = Math.log10(axis.high / axis.low);
   if (decades < 0.7) {
     const { values } = roundTicks(axis.low, axis.high, Math.max(2, Math.floor(length / (1.6 * room))));
-    return values.map((value) => ({ value, text: numberText(value) }));
+    // Even steps come closer together upwards: there not every mark is written.
+    let last = Number.POSITIVE_INFINITY;
+    return values.map((value) => {
+      const place = onLog(axis, value);
+      const said = Math.abs(place - last) >= room;
+      if (said) last = place;
+      return { value, text: said ? numberText(value) : null };
+    });
   }
   const first = Math.floor(Math.log10(axis.low));
   const last = Math.ceil(Math.log10(axis.high));

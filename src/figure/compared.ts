@@ -10,7 +10,7 @@ import { drawMark } from './compared-marks.ts';
 import { type Box, placeNames } from './compared-names.ts';
 import { type LogAxis, logSpan, onLog } from './compared-scale.ts';
 import { frame, type ThemeOptions, themeOf } from './frame.ts';
-import { element, label, polyline } from './markup.ts';
+import { coordinate, element, label, polyline } from './markup.ts';
 import { sizes, type Theme } from './theme.ts';
 import { decimalsFor, fixed, shorten, widthOf } from './words.ts';
 
@@ -82,7 +82,7 @@ export function comparedFigure(conditions: readonly ComparedCondition[], options
     names(theme, points, x, y, width),
     label('Predicted in s', { x: left + side, y: top + side + 38, 'text-anchor': 'end', fill: theme.muted }),
     label('Measured in s', {
-      transform: `translate(14,${top + side / 2}) rotate(-90)`,
+      transform: `translate(14,${coordinate(top + side / 2)}) rotate(-90)`,
       'text-anchor': 'middle',
       fill: theme.muted,
     }),
@@ -172,7 +172,7 @@ function lineNames(
   };
   const along = (text: string, [px, py]: [number, number], lift: number) =>
     label(text, {
-      transform: `translate(${px - lift * 0.7},${py - lift * 0.7}) rotate(-45)`,
+      transform: `translate(${coordinate(px - lift * 0.7)},${coordinate(py - lift * 0.7)}) rotate(-45)`,
       'text-anchor': 'middle',
       'font-size': sizes.small,
       fill: theme.muted,

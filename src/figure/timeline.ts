@@ -1,5 +1,5 @@
 import { frame, type ThemeOptions, themeOf } from './frame.ts';
-import { element, label, polyline } from './markup.ts';
+import { coordinate, element, label, polyline } from './markup.ts';
 import { hatch } from './ruler.ts';
 import { sizes, type Theme } from './theme.ts';
 import {
@@ -234,7 +234,10 @@ function grounds(
           // A narrow ground is named along its height.
           ...(fits
             ? { x: x + width / 2, y: top - 5, 'text-anchor': 'middle' }
-            : { transform: `translate(${x + width / 2 + 4},${top + 4}) rotate(-90)`, 'text-anchor': 'end' }),
+            : {
+                transform: `translate(${coordinate(x + width / 2 + 4)},${coordinate(top + 4)}) rotate(-90)`,
+                'text-anchor': 'end',
+              }),
           'font-size': sizes.small,
           fill: theme.muted,
         })
@@ -315,7 +318,7 @@ function apartHeading(theme: Theme, count: number, y: number, width: number): st
       'stroke-dasharray': '6 4',
     }) +
     label(
-      `${count === 1 ? 'does' : 'do'} not fit, ${count} ${count === 1 ? 'condition' : 'conditions'}, each from its own beginning`,
+      `${count === 1 ? 'does' : 'do'} not fit, ${count} ${count === 1 ? 'condition' : 'conditions'}, ${count === 1 ? 'from its' : 'each from its'} own beginning`,
       {
         x: left,
         y: y,

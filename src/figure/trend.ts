@@ -2,7 +2,7 @@ import { intervalBar, logAxisAside, logAxisBelow } from './compared-axes.ts';
 import { drawMark, markOf } from './compared-marks.ts';
 import { type LogAxis, logSpan, onLog, positive } from './compared-scale.ts';
 import { frame, type ThemeOptions, themeOf } from './frame.ts';
-import { element, label, polyline } from './markup.ts';
+import { coordinate, element, label, polyline } from './markup.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { decimalsFor, fixed, shorten } from './words.ts';
@@ -86,7 +86,7 @@ export function trendFigure(series: readonly TrendSeries[], options: TrendOption
     label(slopeWords(shown), { x: margins.left, y: 40, fill: theme.muted, 'font-size': sizes.small }),
     label(options.quantity, { x: x.to, y: foot + 38, 'text-anchor': 'end', fill: theme.muted }),
     label('Time constant in s', {
-      transform: `translate(14,${margins.top + panelHeight / 2}) rotate(-90)`,
+      transform: `translate(14,${coordinate(margins.top + panelHeight / 2)}) rotate(-90)`,
       'text-anchor': 'middle',
       fill: theme.muted,
     }),

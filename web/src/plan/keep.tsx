@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { FileFault } from '../../../src/experiment/index.ts';
 import type { ChangeView, ExperimentView } from '../../../src/server/contract/index.ts';
 import { ProblemError } from '../api/calls.ts';
 import { useChange, useSave } from '../api/queries.ts';
@@ -12,7 +13,7 @@ import type { Outcome } from './outcome.ts';
 export function Keep({
   view,
   edits,
-  faulty,
+  fault,
   outcome,
   before,
   takeBack,
@@ -20,7 +21,8 @@ export function Keep({
 }: {
   readonly view: ExperimentView;
   readonly edits: Edits;
-  readonly faulty: boolean;
+  /** The first of what was typed and cannot be used. */
+  readonly fault: FileFault | undefined;
   readonly outcome: Outcome | null;
   readonly before: Outcome | null;
   readonly takeBack: () => void;
@@ -67,11 +69,16 @@ export function Keep({
       <div className="plan-keep-line">
         <p className="plan-keep-words" aria-live="polite">
           <span className="strong">{count === 1 ? 'One change' : `${count} changes`}, not kept.</span>{' '}
-          {faulty ? 'Mend what is marked above.' : changeWords(outcome, before)}
+          {fault === undefined ? changeWords(outcome, before) : `${fault.place}: ${fault.message}`}
         </p>
         <div className="words">
           {shown === null ? (
-            <button type="button" className="deed" disabled={faulty || change.isPending} onClick={ask}>
+            <button
+              type="button"
+              className="deed"
+              disabled={fault !== undefined || change.isPending}
+              onClick={ask}
+            >
               keep in experiment.yaml
             </button>
           ) : (

@@ -68,7 +68,7 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
         <Keep
           view={view}
           edits={edits}
-          faulty={faults.length > 0}
+          fault={faults[0]}
           outcome={outcome}
           before={before.ok ? before.outcome : null}
           takeBack={takeBack}
