@@ -1,0 +1,155 @@
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { Experiment } from '../../../src/experiment/index.ts';
+import type { UploadView } from '../../../src/server/contract/index.ts';
+import { inAddress } from '../api/calls.ts';
+import { Note } from '../frame/note.tsx';
+import { useProjector } from '../frame/projector.ts';
+import { Trouble } from '../frame/trouble.tsx';
+import { Belong } from './belong.tsx';
+import { Correct } from './correct.tsx';
+import { FirstRows } from './first-rows.tsx';
+import type { HandedFile } from './use-files.ts';
+import { sizeWords, understoodSentence } from './words.ts';
+
+/** A file that was chosen: on its way, read, in the way, or taken. */
+export function AddedFile({
+  file,
+  experiment,
+  put,
+  leaveOut,
+}: {
+  readonly file: HandedFile;
+  readonly experiment: Experiment | null;
+  readonly put: (state: HandedFile['state']) => void;
+  readonly leaveOut: () => void;
+}) {
+  const { projector } = useProjector();
+  const name = projector ? 'a file' : file.name;
+  const { state } = file;
+  if (state.kind === 'read') {
+    return (
+      <ReadFile name={name} upload={state.upload} experiment={experiment} put={put} leaveOut={leaveOut} />
+    );
+  }
+  return (
+    <section className="add-file flow">
+      <h2>{name}</h2>
+      {state.kind === 'sending' && (
+        <div className="waiting-progress" role="status">
+          <span className="quiet">
+            {state.part < 1 ? `handing over, ${sizeWords(file.bytes)}` : 'reading …'}
+          </span>
+          <progress value={state.part} max={1} aria-label={`${name}, part that is handed over`} />
+        </div>
+      )}
+      {state.kind === 'failed' && (
+        <>
+          <Trouble error={state.error} />
+          <button type="button" className="word" onClick={leaveOut}>
+            leave it out
+          </button>
+        </>
+      )}
+      {state.kind === 'kept' && (
+        <p role="status">
+          Taken as{' '}
+          <Link href={`/recordings/${inAddress(state.path)}`}>{projector ? 'a recording' : state.path}</Link>.
+          It is analyzed now.
+        </p>
+      )}
+    </section>
+  );
+}
+
+function ReadFile({
+  name,
+  upload,
+  experiment,
+  put,
+  leaveOut,
+}: {
+  readonly name: string;
+  readonly upload: UploadView;
+  readonly experiment: Experiment | null;
+  readonly put: (state: HandedFile['state']) => void;
+  readonly leaveOut: () => void;
+}) {
+  const { projector } = useProjector();
+  const { understood, trouble, sameAs, bytes } = upload;
+  const [correcting, setCorrecting] = useState(understood === null);
+  const remarks = understood?.remarks ?? [];
+  return (
+    <section className="add-file spread">
+      <div className="wide flow">
+        <h2>
+          {name} <span className="quiet small">{sizeWords(bytes)}</span>
+        </h2>
+        {understood !== null && <p>{understoodSentence(understood)}</p>}
+        {trouble !== null && (
+          <div className="trouble" role="alert">
+            <p className="strong">
+              This file cannot be read yet{trouble.line === null ? '' : `: line ${trouble.line}`}
+            </p>
+            <p>{trouble.message}</p>
+            <p>{trouble.mend}</p>
+          </div>
+        )}
+        <FirstRows upload={upload} />
+        <p>
+          <button
+            type="button"
+            className="word"
+            aria-expanded={correcting}
+            onClick={() => setCorrecting(!correcting)}
+          >
+            {correcting ? 'close the corrections' : 'correct how it is read'}
+          </button>
+        </p>
+        {correcting && <Correct upload={upload} read={(again) => put({ kind: 'read', upload: again })} />}
+        {experiment !== null && (
+          <Belong
+            upload={upload}
+            experiment={experiment}
+            kept={(path) => put({ kind: 'kept', path })}
+            leaveOut={leaveOut}
+          />
+        )}
+      </div>
+      <div className="margin">
+        {sameAs !== null && (
+          <Note
+            place="the whole file"
+            weight="caution"
+            action="Leave it out, and add the recording of the repeat; if there is none, record it."
+          >
+            It is the same, byte for byte, as{' '}
+            {projector ? (
+              'a recording that is there already'
+            ) : (
+              <Link href={`/recordings/${inAddress(sameAs)}`}>{sameAs}</Link>
+            )}
+            . A copy says nothing of how trials repeat.
+          </Note>
+        )}
+        {remarks.map(({ code, severity, message, action, at }) => (
+          <Note
+            key={`${code} ${message}`}
+            place={at === undefined ? undefined : `${at.from.toFixed(1)} s to ${at.to.toFixed(1)} s`}
+            weight={severity}
+            action={action}
+            code={code}
+          >
+            {message}
+          </Note>
+        ))}
+        {(sameAs !== null || trouble !== null || remarks.some(({ severity }) => severity === 'repeat')) && (
+          <Note place="before a trial is recorded again" weight="caution">
+            Hot air and the body stay hot: let it cool in the jet before touching it, and point neither hot
+            air nor the jet at anyone. Wear eye protection and open the valve slowly.
+          </Note>
+        )}
+      </div>
+    </section>
+  );
+}
