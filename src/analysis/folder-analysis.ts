@@ -306,6 +306,7 @@ export class FolderAnalysis {
       return { opened, coarse: coarseTrace(opened.trace, known?.value ?? null), found: null, analyzed: null };
     });
     entry.identify(held.opened.recording.sha256);
+    if (entry.result === null) this.#work();
     return held;
   }
 

@@ -32,7 +32,6 @@ export class FolderEntry {
   readonly file: string;
   readonly #folder: string;
   readonly #experiment: Experiment;
-  #traits: FileTraits | null = null;
   #sha256: string | null = null;
   #result: ListResult | null = null;
   #decisions: readonly StoredDecision[] = [];
@@ -84,12 +83,12 @@ export class FolderEntry {
     const traits = await traitsOf(this.file);
     const kept = await keptResult(this.#folder, this.placed.path);
     if (traits === null || kept === null) {
-      this.#settle(traits, null, null);
+      this.#settle(null, null);
       return;
     }
     const same = sameTraits(traits, kept.traits);
     const sha256 = same ? kept.sha256 : await hashOf(this.file);
-    this.#settle(traits, sha256, null);
+    this.#settle(sha256, null);
     if (sha256 !== kept.sha256 || this.#keyOrNull() !== kept.key) return;
     this.#result = kept.result;
     if (!same) await keepResult(this.#folder, this.placed.path, { ...kept, traits });
@@ -118,7 +117,7 @@ export class FolderEntry {
       await this.take(traits, sha256, key, result);
     } catch (error) {
       if (!(error instanceof Error)) throw error;
-      this.#settle(traits, this.#sha256, { kind: 'unreadable', message: unreadWords(error) });
+      this.#settle(this.#sha256, { kind: 'unreadable', message: unreadWords(error) });
     }
   }
 
@@ -133,7 +132,7 @@ export class FolderEntry {
     key: string,
     result: ListResult,
   ): Promise<void> {
-    this.#settle(traits, sha256, result);
+    this.#settle(sha256, result);
     if (traits === null || sha256 === null) return;
     await keepResult(this.#folder, this.placed.path, { traits, sha256, key, result });
   }
@@ -142,11 +141,6 @@ export class FolderEntry {
   identify(sha256: string): void {
     if (this.#sha256 === sha256) return;
     this.#sha256 = sha256;
-    this.#result = null;
-  }
-
-  /** Lets it wait for an analysis again. */
-  forget(): void {
     this.#result = null;
   }
 
@@ -174,16 +168,9 @@ export class FolderEntry {
     };
   }
 
-  #settle(traits: FileTraits | null, sha256: string | null, result: ListResult | null): void {
-    this.#traits = traits;
+  #settle(sha256: string | null, result: ListResult | null): void {
     this.#sha256 = sha256;
     this.#result = result;
-  }
-
-  /** Whether the file is as it was when it was looked at. */
-  async unchanged(): Promise<boolean> {
-    const traits = await traitsOf(this.file);
-    return traits !== null && this.#traits !== null && sameTraits(traits, this.#traits);
   }
 
   #keyOrNull(): string | null {
