@@ -77,7 +77,9 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
           {conditions.length} {conditions.length === 1 ? 'condition' : 'conditions'}
         </span>
         : {countWords(conditions).join(', ') || 'none chosen'}
-        {choice.groups.length > 0 && `, from the recordings of ${groupWords(choice.groups, projector)}`}.
+        {choice.groups.length > 0 &&
+          `, from the recordings of ${groupWords(groupsOf(view), groups.length, projector)}`}
+        .
       </p>
       {some.error !== null && choice.groups.length > 0 && (
         <Trouble error={some.error} again={() => void some.refetch()} />
@@ -97,7 +99,9 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
   );
 }
 
-function groupWords(groups: readonly string[], projector: boolean): string {
+/** Whose recordings these are, by the runs themselves. */
+function groupWords(groups: readonly string[], all: number, projector: boolean): string {
+  if (groups.length === all) return 'all groups';
   if (projector) return groups.length === 1 ? 'a group' : 'some groups';
   return groups.length > 6 ? `${groups.length} groups` : groups.join(', ');
 }
