@@ -85,11 +85,20 @@ export function ruler(
     liftedUntil = start + width + 8;
     parts.push(
       element('path', {
-        d: polyline([
-          [middle, y - 3],
-          [middle, y - 26],
-          [start - 2, y - 26],
-        ]),
+        // A name that had to give way is tied below those before it, not through them.
+        d: polyline(
+          start > middle + 5
+            ? [
+                [middle, y - 3],
+                [middle, y - 10],
+                [start - 1, y - 20],
+              ]
+            : [
+                [middle, y - 3],
+                [middle, y - 26],
+                [start - 2, y - 26],
+              ],
+        ),
         fill: 'none',
         stroke: theme.tie,
         'stroke-width': 0.75,

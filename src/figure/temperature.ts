@@ -42,6 +42,9 @@ function isWithin([low, high]: readonly [number, number], value: number): boolea
   return value >= low && value <= high;
 }
 
+/** Panels below this width, px, have room for the ambient but not for its uncertainty. */
+const narrow = 420;
+
 /** Most single readings that are marked as such. */
 const mostRaw = 600;
 
@@ -158,7 +161,7 @@ function ambientName(theme: Theme, clean: CleanTrace, panel: Panel): string {
   const decimals = decimalsFor(ambient.u);
   const u = ambient.u > 0 ? `, standard uncertainty ${fixed(ambient.u, decimals)} K` : '';
   const level = `ambient ${fixed(ambient.value, Math.min(decimals, 3))} °C`;
-  const words = widthOf(level + u, sizes.text) + 8 > panel.width ? level : level + u;
+  const words = panel.width < narrow ? level : level + u;
   const off = segments.hotTail?.to ?? segments.heatOff ?? panel.x[0];
   const right = panel.left + panel.width - 2;
   const fits = right - acrossWithin(panel, off) > widthOf(words, sizes.text) + 6;

@@ -1,12 +1,12 @@
 /** What the time constant rests on: residuals and how they go together, estimates side by side, the budget. */
-import { useCallback, useMemo } from 'react';
+import { memo, useCallback, useMemo } from 'react';
 import type { BudgetLine } from '../../../src/decay/index.ts';
 import type { Detail } from '../../../src/server/contract/index.ts';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
 import { Measured } from '../frame/measured.tsx';
 import { Note } from '../frame/note.tsx';
 
-export function Evidence({
+export const Evidence = memo(function EvidenceOf({
   name,
   detail,
   projector,
@@ -63,7 +63,7 @@ export function Evidence({
       </section>
     </>
   );
-}
+});
 
 interface PartOfEvidence {
   readonly file: string;

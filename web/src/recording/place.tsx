@@ -1,6 +1,6 @@
 /** One recording: what came out of it, what that rests on, and its marks to be moved. */
 import './place.css';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import type { Detail, Summary } from '../../../src/server/contract/index.ts';
 import { inAddress } from '../api/calls.ts';
@@ -111,6 +111,7 @@ function Reading({
   const { moved, setMoved, view, setView } = useMoved();
   const followed = useFollowed(path, moved);
   const detail = followed.detail ?? kept;
+  const rested = useRested(detail);
   const by = keptMarks(kept.decisions);
   const marks = moved ?? by;
   const [asking, setAsking] = useState<'keep' | 'reject' | null>(null);
@@ -212,7 +213,7 @@ function Reading({
           </Note>
         </div>
       </section>
-      <Evidence name={name} detail={detail} projector={projector} />
+      <Evidence name={name} detail={rested} projector={projector} />
       {detail.prediction !== null && <Predicted prediction={detail.prediction} />}
       <History path={path} decisions={kept.decisions} projector={projector} />
       <FileFacts detail={kept} projector={projector} />
@@ -222,6 +223,18 @@ function Reading({
       <NeighbourLinks path={path} place={kept.place} projector={projector} />
     </div>
   );
+}
+
+/** How long a result rests before the figures below follow, ms: while a mark is moved, number and trace go first. */
+const rest = 200;
+
+function useRested(detail: Detail): Detail {
+  const [rested, setRested] = useState(detail);
+  useEffect(() => {
+    const timer = setTimeout(() => setRested(detail), rest);
+    return () => clearTimeout(timer);
+  }, [detail]);
+  return rested;
 }
 
 function Predicted({ prediction }: { readonly prediction: NonNullable<Detail['prediction']> }) {
