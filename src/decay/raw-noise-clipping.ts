@@ -4,6 +4,11 @@ import { at } from './segment-series.ts';
 
 /** Fewer readings in a row at an extreme are chance. */
 const fewest = 5;
+/**
+ * Readings that differ by less are one code of the converter, K: degrees found from volts differ by up to 1e-6 K from
+ * one to the next, and no converter's step is as small as this.
+ */
+const same = 1e-5;
 
 /**
  * Stretches where the readings sit exactly at the largest or smallest value of the whole recording, while what
@@ -29,7 +34,8 @@ export function findClipping(blocks: Blocks, deviation: number, step: number): C
 
 function runsAt(blocks: Blocks, end: Clipping['end'], level: number, trifle: number): Clipping[] {
   const found: Clipping[] = [];
-  const sits = (i: number) => at(blocks.min, i) === level && at(blocks.max, i) === level;
+  const sits = (i: number) =>
+    Math.abs(at(blocks.min, i) - level) < same && Math.abs(at(blocks.max, i) - level) < same;
   for (let i = 0; i < blocks.length; i++) {
     if (!sits(i)) continue;
     const first = i;

@@ -95,6 +95,16 @@ describe('describeRawNoise', () => {
     expect(noise?.clipping[0]?.to).toBeCloseTo(60 + 40 * Math.log(90 / 73), 0);
   });
 
+  // Degrees found from volts by iteration depend in their last digits on where the iteration starts: 1e-6 K here.
+  it('finds a peak cut off in volts, whose degrees are not equal to the last digit', () => {
+    const trial = simulateTrial({ ...plainTrial, rate: 50, whiteNoise: 0.1 });
+    const cut = trial.temperature.map((x, i) => Math.min(x, 95 - 1e-6 * (i % 2)));
+    const noise = describeRawNoise(traceOf(cut, 0.02), 50, { from: 0, to: 19 });
+    expect(noise?.clipping).toHaveLength(1);
+    expect(noise?.clipping[0]?.from).toBeCloseTo(20 - 40 * Math.log(1 - (73 / 90) * -Math.expm1(-1)), 0);
+    expect(noise?.clipping[0]?.to).toBeCloseTo(60 + 40 * Math.log(90 / 73), 0);
+  });
+
   it('gives nothing for a few readings', () => {
     expect(describeRawNoise(traceOf(new Float64Array(10), 0.1), 50, null)).toBeNull();
   });
