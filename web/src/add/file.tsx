@@ -10,7 +10,7 @@ import { Belong } from './belong.tsx';
 import { Correct } from './correct.tsx';
 import { FirstRows } from './first-rows.tsx';
 import type { HandedFile } from './use-files.ts';
-import { sizeWords, understoodSentence } from './words.ts';
+import { mendWords, sizeWords, understoodSentence } from './words.ts';
 
 /** A file that was chosen: on its way, read, in the way, or taken. */
 export function AddedFile({
@@ -91,8 +91,8 @@ function ReadFile({
             <p className="strong">
               This file cannot be read yet{trouble.line === null ? '' : `: line ${trouble.line}`}
             </p>
-            <p>{trouble.message}</p>
-            <p>{trouble.mend}</p>
+            <p>{mendWords(trouble.message)}</p>
+            <p>{mendWords(trouble.mend)}</p>
           </div>
         )}
         <FirstRows upload={upload} />
@@ -137,7 +137,7 @@ function ReadFile({
             key={`${code} ${message}`}
             place={at === undefined ? undefined : `${at.from.toFixed(1)} s to ${at.to.toFixed(1)} s`}
             weight={severity}
-            action={action}
+            action={mendWords(action)}
             code={code}
           >
             {message}

@@ -162,3 +162,23 @@ export function optionsOf(fields: CorrectionFields): ReadOptionsView | null {
   };
   return Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
 }
+
+const optionFields: Readonly<Record<string, string>> = {
+  channel: 'channel',
+  unit: 'unit',
+  rate: 'rate in Hz',
+  delimiter: 'columns parted by',
+  decimal: 'decimal mark',
+  thousands: 'thousands mark',
+  encoding: 'encoding',
+  'time-column': 'column of the time',
+  'time-unit': 'unit of the time',
+};
+
+/** What to do, with the fields of the page in place of the options of the command line. */
+export function mendWords(mend: string): string {
+  return mend.replace(/--([a-z]+(?:-[a-z]+)?)/g, (whole, option: string) => {
+    const field = optionFields[option];
+    return field === undefined ? whole : `“${field}”`;
+  });
+}
