@@ -132,6 +132,15 @@ function ReadFile({
             . A copy says nothing of how trials repeat.
           </Note>
         )}
+        {Object.keys(upload.options).length > 0 && (
+          <Note
+            place="the corrections"
+            weight="caution"
+            action="Write unit, rate and names into the file's own header, or set the logger so, where later readings must know."
+          >
+            They are not kept with the file: once taken, it is read by what is written in it.
+          </Note>
+        )}
         {remarks.map(({ code, severity, message, action, at }) => (
           <Note
             key={`${code} ${message}`}
