@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { type Condition, type Experiment, runOf } from '../experiment/index.ts';
+import type { DecisionHistory } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import type { Outcome } from './pool.ts';
 import { cautionsOf, leftOutNotes } from './recording-notes.ts';
@@ -95,4 +96,23 @@ export function outcomeFrom(
       notes: [...leftOutNotes(experiment, condition), ...cautions],
     },
   };
+}
+
+/** An outcome as a person's decisions leave it: taken out, or with a word on the marks that it rests on. */
+export function decidedOutcome(outcome: Outcome, { decisions, marks, rejected }: DecisionHistory): Outcome {
+  if (rejected !== null) {
+    const excluded = `${rejected.who} took it out: ${rejected.why}`;
+    return { ...outcome, run: null, recording: { ...outcome.recording, excluded } };
+  }
+  if (marks === null) return outcome;
+  const { who, why } = decisions.findLast(({ kind, applies }) => kind === 'marks' && applies) ?? {
+    who: 'somebody',
+    why: '',
+  };
+  const note = {
+    code: 'marks-moved',
+    severity: 'note',
+    message: `It rests on marks that ${who} moved: ${why}`,
+  } as const;
+  return { ...outcome, recording: { ...outcome.recording, notes: [...outcome.recording.notes, note] } };
 }

@@ -12,7 +12,7 @@ import {
 import { type AnalyzedFile, analyzeOpened, openRecording } from './analyze-file.ts';
 import { type FolderComparison, folderComparison } from './comparison.ts';
 import { marksUsed, recordingDetail } from './detail.ts';
-import { essenceOf, outcomeFrom } from './essence.ts';
+import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { marksOf, withMarks } from './found-marks.ts';
 import { resultKey, traitsOf } from './kept-result.ts';
@@ -375,14 +375,7 @@ function outcomeOfEntry(experiment: Experiment, entry: FolderEntry): Outcome {
   const { path, condition } = placed;
   if (result === null) return unreadOutcome(path, condition, new Error('It is not analyzed yet.'));
   if (result.kind === 'unreadable') return unreadOutcome(path, condition, new Error(result.message));
-  const outcome = outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence);
-  if (history.rejected === null) return outcome;
-  const { who, why } = history.rejected;
-  return {
-    ...outcome,
-    run: null,
-    recording: { ...outcome.recording, excluded: `${who} took it out: ${why}` },
-  };
+  return decidedOutcome(outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence), history);
 }
 
 /** Does some work on many things, a few at a time. */

@@ -7,9 +7,10 @@ import {
   type RecordingPlace,
   recordingPlace,
 } from '../experiment/index.ts';
-import { recordingPaths } from '../store/index.ts';
-import { analyzeFile } from './analyze-file.ts';
-import { essenceOf, outcomeFrom } from './essence.ts';
+import { decisionHistory, readDecisions, recordingPaths } from '../store/index.ts';
+import { analyzeOpened, openRecording } from './analyze-file.ts';
+import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
+import { noMarks, withMarks } from './found-marks.ts';
 import {
   type AskedRecording,
   type MeasuredFolder,
@@ -35,7 +36,7 @@ export interface FoundFolder {
 }
 
 /**
- * Analyzes the recordings of an experiment folder, one after another.
+ * Analyzes the recordings of an experiment folder, one after another, with what people decided about them.
  *
  * @param found by `findRecordings`
  * @param onProgress told how many are done
@@ -60,18 +61,22 @@ async function measured(
   { path, condition }: PlacedRecording,
 ): Promise<Outcome> {
   try {
-    const analyzed = await analyzeFile(join(folder, path), {
-      read: {},
-      chain: sensorSettings(experiment),
-      settings: experimentDecaySettings(experiment, condition.body),
-      zero: null,
-    });
-    const { sha256 } = analyzed.recording;
-    return outcomeFrom(experiment, path, condition, sha256, essenceOf(analyzed));
+    const file = isAbsolute(path) ? path : join(folder, path);
+    const opened = await openRecording(file, { read: {}, chain: sensorSettings(experiment), zero: null });
+    const { sha256 } = opened.recording;
+    const history = decisionHistory(await decisionsAbout(folder, path), sha256);
+    const settings = withMarks(experimentDecaySettings(experiment, condition.body), history.marks ?? noMarks);
+    const essence = essenceOf(await analyzeOpened(opened, settings));
+    return decidedOutcome(outcomeFrom(experiment, path, condition, sha256, essence), history);
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     return unreadOutcome(path, condition, error);
   }
+}
+
+/** A recording from elsewhere has no decisions here. */
+async function decisionsAbout(folder: string, path: string) {
+  return isAbsolute(path) || path.startsWith('../') ? [] : readDecisions(folder, path);
 }
 
 /**

@@ -16,6 +16,8 @@ import {
   analyzeFile,
   analyzeForList,
   experimentDecaySettings,
+  findRecordings,
+  measureFolder,
   openAnalysis,
   sensorSettings,
   UnknownRecordingError,
@@ -153,6 +155,28 @@ describe('an experiment folder', () => {
       rejected: false,
       message: expect.stringContaining('other bytes'),
     });
+  });
+
+  test('measures the folder with what was decided, as the list does', async () => {
+    const folder = folderFor('measured');
+    const { analysis } = await opened(folder);
+    const { cooling } = (await analysis.detail(first)).used;
+    const marks = { ...noMarks, cooling: { from: (cooling?.from ?? 0) + 5, to: cooling?.to ?? 0 } };
+    const decided = await analysis.decide(first, { kind: 'marks', marks }, person);
+    const experiment = await readExperiment(folder);
+    const measure = async () => {
+      const all = await measureFolder(folder, experiment, await findRecordings(folder, experiment, []));
+      return all.recordings.find(({ path }) => path === first);
+    };
+    const moved = await measure();
+    expect(moved?.timeConstant).toBe(decided.timeConstant?.value);
+    expect(moved?.notes).toContainEqual({
+      code: 'marks-moved',
+      severity: 'note',
+      message: 'It rests on marks that Ines moved: the jet was touched',
+    });
+    await analysis.decide(first, { kind: 'reject' }, person);
+    expect((await measure())?.excluded).toBe('Ines took it out: the jet was touched');
   });
 
   test('gives single readings of a short stretch and means of a long one', async () => {
