@@ -45,7 +45,7 @@ export const faultCases: readonly FaultCase[] = [
     name: 'wrong-thermocouple',
     remarks: ['temperature-implausible', 'peak-low', 'peak-over-limit', 'chain-out-of-range'],
     unseen:
-      'Error fractions hardly change with the scale (time constants by 1 to 3 %): nothing but the temperatures themselves can look odd.',
+      'Error fractions hardly change with the scale (time constants by 2 to 5 %): nothing but the temperatures themselves can look odd.',
   },
   {
     ...seen,
