@@ -63,6 +63,23 @@ module.exports = {
       to: { dependencyTypes: ['core'] },
     })),
     {
+      name: 'practice-apart',
+      comment: 'what simulates shares no code with what estimates',
+      severity: 'error',
+      from: { path: '^src/practice/' },
+      to: { path: '^src/(recording|statistics|decay)/' },
+    },
+    {
+      name: 'page-by-the-contract',
+      comment: 'the page uses pure rooms by their index, and of the server its contract',
+      severity: 'error',
+      from: { path: '^web/' },
+      to: {
+        path: '^src/',
+        pathNot: `^src/((${pure.join('|')})/index[.]ts$|server/contract/)`,
+      },
+    },
+    {
       name: 'pure-recording',
       comment: 'only files.ts of the recording room touches the disk',
       severity: 'error',
