@@ -1,0 +1,37 @@
+import chromium from '@sparticuz/chromium';
+import { type Browser, chromium as playwright } from 'playwright-core';
+
+/** Names under which playwright-core finds a browser that is installed. */
+const channels = ['chrome', 'msedge', 'chromium'];
+
+/**
+ * Starts a real Chromium: the packed one of the registry on Linux x64, elsewhere an installed Chrome or Edge.
+ *
+ * @throws Error where there is none: a test that is skipped in silence proves nothing
+ */
+export async function launchBrowser(): Promise<Browser> {
+  if (process.platform === 'linux' && process.arch === 'x64') {
+    return playwright.launch({
+      executablePath: await chromium.executablePath(),
+      args: [
+        // A single process ends with the first page that is closed.
+        ...chromium.args.filter((one) => one !== '--single-process'),
+        '--no-sandbox',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
+    });
+  }
+  const refused: string[] = [];
+  for (const channel of channels) {
+    try {
+      return await playwright.launch({ channel });
+    } catch (error) {
+      refused.push(`${channel}: ${error instanceof Error ? error.message.split('\n')[0] : String(error)}`);
+    }
+  }
+  throw new Error(
+    `The tests of the page need a browser: install Chrome or Edge, and run them again.\n${refused.join('\n')}`,
+  );
+}

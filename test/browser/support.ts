@@ -1,0 +1,88 @@
+import { existsSync } from 'node:fs';
+import { cp, mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { openWorkbench } from '../../src/server/index.ts';
+import { launchBrowser } from './support-browser.ts';
+
+/** The real server over a copy of a few groups of the demo, and a browser to look at it. */
+export interface Bench {
+  /** The copied folder. */
+  readonly folder: string;
+  /** http://localhost:<port> */
+  readonly address: string;
+  readonly browser: Browser;
+  /** Opens a place in a window of its own; whatever goes wrong on it is kept for `troubles`. */
+  visit(path: string, options?: BrowserContextOptions): Promise<Page>;
+  /** What went wrong on the pages since the last call: errors, and requests that leave this machine. */
+  troubles(): string[];
+  /** Closes the windows of one test. */
+  closePages(): Promise<void>;
+  close(): Promise<void>;
+}
+
+const demo = resolve('demo/thornwick');
+const pageFolder = resolve('dist/web');
+
+/** Long enough for a loaded machine; what is waited for is always to be seen. */
+const patience = 20_000;
+
+/** @param groups of the demo, as A/A1 */
+export async function openBench(groups: readonly string[]): Promise<Bench> {
+  if (!existsSync(join(pageFolder, 'index.html'))) {
+    throw new Error('The page has not been built: run npm run build, and the tests again.');
+  }
+  const folder = await mkdtemp(join(tmpdir(), 'emberline-page-'));
+  await cp(join(demo, 'experiment.yaml'), join(folder, 'experiment.yaml'));
+  for (const group of groups) {
+    await cp(join(demo, 'recordings', group), join(folder, 'recordings', group), { recursive: true });
+  }
+  let found: string[] = [];
+  const workbench = await openWorkbench({
+    folder,
+    pageFolder,
+    log: (text) => void found.push(`server: ${text}`),
+  });
+  const listening = await workbench.listen(0);
+  const address = `http://localhost:${listening.port}`;
+  const browser = await launchBrowser();
+
+  const visit: Bench['visit'] = async (path, options = {}) => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
+    context.setDefaultTimeout(patience);
+    const page = await context.newPage();
+    page.on('console', (message) => {
+      if (message.type() === 'error' || message.type() === 'warning') {
+        found.push(`${message.type()} on ${page.url()}: ${message.text()} (${message.location().url})`);
+      }
+    });
+    page.on('pageerror', (error) => found.push(`error on ${page.url()}: ${error.message}`));
+    page.on('request', (request) => {
+      const url = request.url();
+      if (!url.startsWith(`${address}/`) && !/^(?:blob|data|about):/.test(url)) found.push(`left: ${url}`);
+    });
+    await page.goto(`${address}${path}`);
+    return page;
+  };
+  return {
+    folder,
+    address,
+    browser,
+    visit,
+    troubles: () => {
+      const now = found;
+      found = [];
+      return now;
+    },
+    closePages: async () => {
+      await Promise.all(browser.contexts().map((context) => context.close()));
+    },
+    close: async () => {
+      await browser.close();
+      await listening.close();
+      await workbench.close();
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
