@@ -30,8 +30,11 @@ export interface KeptResult {
   readonly result: ListResult;
 }
 
+/** Counted up where what is kept means something else than before. */
+const format = 'emberline result 2';
+
 const keptSchema = z.object({
-  format: z.literal('emberline result 1'),
+  format: z.literal(format),
   traits: z.object({ size: z.number(), modified: z.number(), changed: z.number() }),
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
   key: z.string(),
@@ -49,7 +52,7 @@ export async function keptResult(folder: string, recording: string): Promise<Kep
 
 /** Keeps a result beside its recording. */
 export async function keepResult(folder: string, recording: string, kept: KeptResult): Promise<void> {
-  await writeResult(folder, recording, { format: 'emberline result 1', ...kept });
+  await writeResult(folder, recording, { format, ...kept });
 }
 
 /** A hash of everything but the raw file that a result depends on. */

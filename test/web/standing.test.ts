@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { aligned } from '../../web/src/experiment/align.ts';
 import { arrange, noCourse } from '../../web/src/experiment/arrange.ts';
 import { seriesOf } from '../../web/src/experiment/series.ts';
 import { standingOf, standingWords } from '../../web/src/experiment/standing.ts';
@@ -90,20 +89,5 @@ describe('the lines of the collapse', () => {
     const names = seriesOf(recordings, true).map(({ name }) => name);
     expect(new Set(names).size).toBe(names.length);
     for (const name of names) expect(name).not.toContain('A');
-  });
-});
-
-describe('strips that begin at different error fractions', () => {
-  // ln g = ln g0 − t / tau for one exponential: on the scale of tau all lie on y = −x.
-  it.each([0.9, 0.6, 0.3])('lie on one line, begun at %f', (first) => {
-    const x = Array.from({ length: 30 }, (_, i) => i / 15);
-    const { x: moved, y } = aligned({ x, y: x.map((v) => Math.log(first) - v) });
-    for (const [i, px] of moved.entries()) expect(px + (y[i] ?? 0)).toBeCloseTo(0, 12);
-    expect(moved[0]).toBeCloseTo(-Math.log(first), 12);
-  });
-
-  it('stand where they are without points', () => {
-    expect(aligned({ x: [], y: [] })).toEqual({ x: [], y: [] });
-    expect(aligned({ x: [1], y: [Number.NaN] })).toEqual({ x: [1], y: [Number.NaN] });
   });
 });

@@ -1,7 +1,6 @@
 import type { CollapseSeries } from '../../../src/figure/index.ts';
 import type { Summary } from '../../../src/server/contract/index.ts';
 import { recordingName } from '../frame/names.ts';
-import { aligned } from './align.ts';
 import { reasonWords } from './reason.ts';
 
 /** A recording as the collapse draws it, and where it leads. */
@@ -24,7 +23,6 @@ export function seriesOf(recordings: readonly Summary[], projector: boolean): Na
     const { strip, path, place, rejected } = recording;
     if (strip === null || rejected) return [];
     const name = recordingName(place, path, projector);
-    const { x, y } = aligned(strip);
     const count = (named.get(name) ?? 0) + 1;
     named.set(name, count);
     return [
@@ -32,8 +30,8 @@ export function seriesOf(recordings: readonly Summary[], projector: boolean): Na
         path,
         name: count === 1 ? name : `${name} (${count})`,
         timeConstant: 1,
-        time: x,
-        errorFraction: y.map(Math.exp),
+        time: strip.x,
+        errorFraction: strip.y.map(Math.exp),
         stray: isStray(recording) ? reasonWords(recording) || 'to be repeated' : null,
       },
     ];

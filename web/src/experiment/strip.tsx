@@ -1,11 +1,10 @@
 import type { Summary } from '../../../src/server/contract/index.ts';
-import { aligned } from './align.ts';
 import { isStray } from './series.ts';
 import { idealPath, stripPath, stripSize } from './strip-path.ts';
 
 /** How straight ln of a recording's error fraction falls, beside the line of slope −1. */
 export function Strip({ recording }: { readonly recording: Summary }) {
-  const trace = recording.strip === null ? null : stripPath(aligned(recording.strip));
+  const trace = recording.strip === null ? null : stripPath(recording.strip);
   if (trace === null) return null;
   const stray = isStray(recording);
   return (
