@@ -36,12 +36,14 @@ const answersFolder = 'thornwick-answers';
 
 /**
  * Makes the demo below `demo/` where it is not there, is damaged, or was made by other code. It appears as a whole or
- * not at all: it is made in a folder beside its place, and then put there.
+ * not at all: it is made in a folder beside its place, and then put there. Results that were kept of it are removed, for
+ * they may be those of other code.
  *
  * @param root folder of the project
  */
 export async function ensureDemo(root: string, crew: Crew, surroundings: Surroundings): Promise<Ensured> {
   const demo = join(root, 'demo');
+  rmSync(join(demo, courseFolder, 'results'), { recursive: true, force: true });
   const stamp = stampOf(root);
   const note = noteIn(demo);
   if (note !== null && note.stamp === stamp && isWhole(demo, note)) {

@@ -94,6 +94,16 @@ test('the demo appears as a whole or not at all', async () => {
   expect(readdirSync(join(root, 'demo')).sort()).toEqual(['made.json', 'thornwick', 'thornwick-answers']);
 });
 
+test('results that were kept of the demo are removed, and nothing else of it', async () => {
+  await made();
+  const course = join(root, 'demo', 'thornwick');
+  const before = readdirSync(course);
+  mkdirSync(join(course, 'results', 'recordings'), { recursive: true });
+  writeFileSync(join(course, 'results', 'recordings', 'brass-12_120-1.txt.json'), '{}');
+  expect(await made()).toBe(false);
+  expect(readdirSync(course)).toEqual(before);
+});
+
 test('no answer stands among the recordings', async () => {
   await made();
   const course = join(root, 'demo', 'thornwick');
