@@ -66,18 +66,9 @@ export function usePreview(path: string, marks: Marks | null) {
     queryFn: ({ signal }) => (marks === null ? null : calls.preview(path, marks, signal)),
     enabled: marks !== null,
     placeholderData: keepPreviousData,
-    gcTime: 60_000,
+    // Marks that move are hardly ever the same twice.
+    gcTime: 2000,
     retry: false,
-  });
-}
-
-/** A stretch of readings; the last one stays until the next is there. */
-export function useReadings(path: string, from: number, to: number, points: number) {
-  return useQuery({
-    queryKey: keys.readings(path, from, to, points),
-    queryFn: ({ signal }) => calls.readings(path, from, to, points, signal),
-    placeholderData: keepPreviousData,
-    gcTime: 60_000,
   });
 }
 
@@ -102,10 +93,6 @@ export function useSteps(path: string) {
 
 export function useComparison() {
   return useQuery({ queryKey: keys.comparison, queryFn: calls.comparison });
-}
-
-export function useUpload() {
-  return useMutation({ mutationFn: (file: File) => calls.upload(file) });
 }
 
 export function useReadAgain(id: string) {
