@@ -1,8 +1,9 @@
 import type { Span } from '../remark/index.ts';
-import type { Leg } from './segment-legs.ts';
+import { type Leg, legsBetween, turningPoints } from './segment-legs.ts';
 import { riseOnset } from './segment-onset.ts';
 import { at, firstAtOrAfter, type Series } from './segment-series.ts';
 import type { SegmentSettings } from './segment-settings.ts';
+import type { Dip } from './segment-types.ts';
 
 /** One fall of the temperature, as indices of the coarse series. */
 export interface Fall {
@@ -60,6 +61,42 @@ function bottomBefore(legs: readonly Leg[], fall: number, range: number): number
     height += dip.change + earlier.change;
   }
   return height >= 0.3 * range ? from : null;
+}
+
+/** A fall of this part of the range on the way to the peak is no flutter of the stream. */
+const leastDip = 0.08;
+
+/** A dip must be this many standard deviations of the fast noise deep. */
+const dipOverNoise = 12;
+
+/**
+ * Falls on the way from the bottom before a heating to its top: the heating was interrupted, or one was broken
+ * off before it.
+ *
+ * @param series points
+ * @param smooth running median of their values
+ * @param fall the one that the heating ends with
+ * @param range of the signal, K
+ * @param noise standard deviation of a point, K
+ */
+export function dipsBefore(
+  series: Series,
+  smooth: Float64Array,
+  fall: Fall,
+  range: number,
+  noise: number,
+): Dip[] {
+  const { bottom, top } = fall;
+  if (bottom === null) return [];
+  const climb = smooth.subarray(bottom, top + 1);
+  const least = Math.max(leastDip * range, dipOverNoise * noise);
+  return legsBetween(climb, turningPoints(climb, least))
+    .filter((leg) => leg.change < 0 && leg.to < climb.length - 1)
+    .map((leg) => ({
+      from: at(series.time, bottom + leg.from),
+      to: at(series.time, bottom + leg.to),
+      depth: -leg.change,
+    }));
 }
 
 /** From the onset of the rise to the top of a fall that something rises to, s. */

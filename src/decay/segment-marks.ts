@@ -16,7 +16,7 @@ import {
   withoutSpikes,
 } from './segment-series.ts';
 import type { SegmentSettings } from './segment-settings.ts';
-import type { Segmentation } from './segment-types.ts';
+import type { Dip, Segmentation } from './segment-types.ts';
 
 /** What the search on the coarse series found. */
 export interface Found {
@@ -25,6 +25,7 @@ export interface Found {
   readonly falls: readonly Fall[];
   readonly chosen: Fall;
   readonly heatings: readonly Span[];
+  readonly dips: readonly Dip[];
   /** Lowest smoothed value, °C. */
   readonly low: number;
   /** Highest less lowest smoothed value, K. */
@@ -130,6 +131,7 @@ export function placeMarks(
       heatings: found.heatings.map((span, i) => (i === heated && heating ? heating : span)),
     },
     broken: null,
+    dips: found.dips,
     pattern: sign === -1 ? 'warming' : chosen.bottom === null ? 'starts-hot' : 'cooling',
     rough: {
       timeConstant: tau,

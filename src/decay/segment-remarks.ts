@@ -40,6 +40,7 @@ export function segmentRemarks(found: Segmentation, limits: ProtocolLimits): Rem
   if (segments.cooling === null) return [noCooling(found)];
   return [
     ...heatedAgain(found),
+    ...interrupted(found),
     ...startsHot(found),
     ...peakRemarks(found, limits),
     ...coolingShort(found, limits),
@@ -84,6 +85,28 @@ function heatedAgain({ segments, heatingUsed, byHand }: Segmentation): Remark[] 
         ? 'Nothing, where the marks were meant so.'
         : `Give ${others} if a different one was meant.`,
       ...(segments.heating ? { at: segments.heating } : {}),
+    },
+  ];
+}
+
+function interrupted({ segments, dips }: Segmentation): Remark[] {
+  const [first] = dips;
+  const last = dips.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const deepest = Math.max(...dips.map((dip) => dip.depth));
+  const within = segments.heating !== null && first.from >= segments.heating.from;
+  const what = within ? 'The heating was interrupted' : 'A first heating was broken off';
+  const times = dips.length === 1 ? '' : ` (the deepest of ${dips.length} such falls)`;
+  const baseline = segments.baseline
+    ? ` The baseline used is the one from ${figures(segments.baseline.from)} to ${figures(segments.baseline.to)} s.`
+    : '';
+  return [
+    {
+      code: 'heated-again',
+      severity: 'note',
+      message: `${what} at ${figures(first.from)} s: the temperature fell by ${figures(deepest, 2)} K${times} and rose again from ${figures(last.to)} s on.${baseline}`,
+      action: 'The cooling is not touched by that; heat in one go next time.',
+      at: { from: first.from, to: last.to },
     },
   ];
 }

@@ -26,12 +26,23 @@ export interface BrokenFall {
   readonly last: number;
 }
 
+/** A rise before or within a heating that fell off again, too small to be a heating of its own. */
+export interface Dip {
+  /** When the temperature began to fall, and when it rose again, s. */
+  readonly from: number;
+  readonly to: number;
+  /** How far it fell, K. */
+  readonly depth: number;
+}
+
 /** Segments and the first, rough numbers that the marks were placed with. */
 export interface Segmentation {
   readonly segments: Segments;
   readonly pattern: Pattern;
   /** For the pattern `cut`, what there is of the fall; else null. */
   readonly broken: BrokenFall | null;
+  /** What fell between the quiet start and the peak of the heating taken, and rose again. */
+  readonly dips: readonly Dip[];
   /** Rough exponential of the cooling, its origin at the heat-off or the cooling's start; null without one. */
   readonly rough: {
     /** s */

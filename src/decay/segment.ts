@@ -1,6 +1,6 @@
 import type { Trace } from '../sensing/index.ts';
 import { median } from '../statistics/index.ts';
-import { chooseFall, findFalls, heatingSpan } from './segment-falls.ts';
+import { chooseFall, dipsBefore, findFalls, heatingSpan } from './segment-falls.ts';
 import { type Leg, legsBetween, turningPoints } from './segment-legs.ts';
 import { placeMarks } from './segment-marks.ts';
 import { looksInverted, rangeOf } from './segment-range.ts';
@@ -88,7 +88,8 @@ function segment(trace: Trace, series: Series, settings: SegmentSettings, sign: 
     const pattern = broken ? 'cut' : rises ? 'rises-only' : 'none';
     return withBaseline({ ...empty, pattern, broken }, settings);
   }
-  const found = { coarse, smooth, falls, chosen, heatings, low, range, noise, sign };
+  const dips = dipsBefore(coarse, smooth, chosen, range, noise);
+  const found = { coarse, smooth, falls, chosen, heatings, dips, low, range, noise, sign };
   return placeMarks(trace, found, empty, settings, searchPoints);
 }
 
@@ -128,6 +129,7 @@ function emptySegmentation(series: Series, noise: number, settings: SegmentSetti
     },
     pattern: 'none',
     broken: null,
+    dips: [],
     rough: null,
     noise,
     resolution: series.width,

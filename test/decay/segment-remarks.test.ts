@@ -80,11 +80,32 @@ describe('segmentRemarks', () => {
     const more = Float64Array.from({ length: 300 }, (_, i) => 160 + (end - 160) * Math.exp(-i / 400));
     const top = more.at(-1) ?? Number.NaN;
     const fall = Float64Array.from({ length: 1600 }, (_, i) => 22 + (top - 22) * Math.exp(-i / 400));
-    const { segments } = findSegments(
-      traceOf(Float64Array.from([...first.temperature, ...more, ...fall]), 0.1),
-    );
+    const found = findSegments(traceOf(Float64Array.from([...first.temperature, ...more, ...fall]), 0.1));
+    const { segments } = found;
     expect(segments.heatings).toHaveLength(1);
     expect(Math.abs((segments.heating?.from ?? 0) - first.heatOn)).toBeLessThan(0.5);
+    // 8 s of a time constant of 40 s: 90 K fall by 90 (1 − exp(−1/5)) = 16.3 K.
+    const remarks = segmentRemarks(found, defaultProtocolLimits);
+    expect(said(remarks)).toEqual(['heated-again note']);
+    expect(remarks[0]?.message).toContain('The heating was interrupted');
+    expect(remarks[0]?.message).toContain('fell by 16 K');
+    expect(Math.abs((remarks[0]?.at?.to ?? 0) - first.temperature.length / 10)).toBeLessThan(0.5);
+  });
+
+  it('tells a dip in the heating from a flutter of the stream', () => {
+    // 60 s of warming from 22 to 112 °C; after 30 s it goes down by a part of these 90 K and up again in 10 s.
+    const dipped = (part: number) => {
+      const heating = Array.from({ length: 600 }, (_, i) => {
+        const down = Math.max(0, 1 - Math.abs(i - 350) / 50);
+        return 22 + 90 * (Math.min(i, 300) / 600 + Math.max(0, i - 400) / 400 - part * down);
+      });
+      const cooling = Array.from({ length: 1600 }, (_, i) => 22 + 90 * Math.exp(-i / 400));
+      const temperature = Float64Array.from([...new Array<number>(300).fill(22), ...heating, ...cooling]);
+      return said(segmentRemarks(findSegments(traceOf(temperature, 0.1)), defaultProtocolLimits));
+    };
+    expect(dipped(0.04)).toEqual([]);
+    expect(dipped(0.12)).toEqual(['heated-again note']);
+    expect(dipped(0.25)).toEqual(['heated-again note']);
   });
 
   it('speaks in whole sentences with a figure and an action', () => {
