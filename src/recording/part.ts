@@ -65,6 +65,11 @@ export class Part {
     if (this.samples > 0) this.#companions[index]?.add(time - this.firstTime, value);
   }
 
+  /** @param time of an overload mark, s, not earlier than before */
+  overload(time: number): void {
+    this.tally.overload(this.samples === 0 ? 0 : time - this.firstTime, this.samples);
+  }
+
   /** Says that the next sample does not follow the last one at the usual distance. */
   interrupt(): void {
     if (this.#openingLength >= openingEnough) this.#openingDone = true;

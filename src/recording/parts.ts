@@ -10,6 +10,17 @@ export interface Sink {
   addCompanion(index: number, time: number, value: number): void;
   /** A sample is missing here. */
   interrupt(): void;
+  /** The sample that is missing at this time, s, is an overload mark. */
+  overload(time: number): void;
+}
+
+/** Stands for an overload mark among the values of a row. */
+export const overloaded = Number.POSITIVE_INFINITY;
+
+/** Tells a sink that a row has no reading. @param time s @param value not-a-number or `overloaded` */
+export function missing(time: number, value: number, sink: Sink): void {
+  sink.interrupt();
+  if (value === overloaded) sink.overload(time);
 }
 
 /** The part that was chosen, and what there was to choose from. */
@@ -100,6 +111,10 @@ export class Parts implements Sink {
 
   interrupt(): void {
     this.#current.interrupt();
+  }
+
+  overload(time: number): void {
+    this.#current.overload(time);
   }
 
   /** Ends the collection; null where the part that was asked for is not there. */

@@ -167,6 +167,7 @@ export class Collector implements Sink {
   }
   addCompanion(): void {}
   interrupt(): void {}
+  overload(): void {}
 }
 
 function checkOptions(options: ReadOptions): void {

@@ -1,5 +1,5 @@
 import { overloadFrom, overloadMark, parseCell, parseNumber } from './number.ts';
-import type { Sink } from './parts.ts';
+import { missing, overloaded, type Sink } from './parts.ts';
 import { lineTooLong, type Plan } from './plan.ts';
 import { QuickRow } from './quickrow.ts';
 import { commentText, rowCells } from './split.ts';
@@ -208,7 +208,7 @@ export class RowParser {
   }
 
   #lost(index: number, mark: ReturnType<typeof overloadMark>): void {
-    this.#values[index] = Number.NaN;
+    this.#values[index] = standIn(mark);
     if (index === 0) this.#sink.tally.lose(mark === 'text' ? 'unreadable' : mark, this.#line);
   }
 
@@ -229,11 +229,11 @@ export class RowParser {
       time = 0;
     }
     const value = this.#values[0] ?? Number.NaN;
-    if (!Number.isNaN(value)) sink.add(time, value);
-    else sink.interrupt();
+    if (Number.isFinite(value)) sink.add(time, value);
+    else missing(time, value, sink);
     for (let k = 1; k < this.#values.length; k++) {
       const other = this.#values[k] ?? Number.NaN;
-      if (!Number.isNaN(other)) sink.addCompanion(k - 1, time, other);
+      if (Number.isFinite(other)) sink.addCompanion(k - 1, time, other);
     }
   }
 
@@ -271,7 +271,7 @@ export class RowParser {
     if (cells.slice(style.fields).some((cell) => cell !== '')) return { raw: null, loss: 'too many cells' };
     if (Number.isNaN(raw)) return { raw: null, loss: 'no time' };
     read.forEach((value, k) => {
-      this.#values[k] = typeof value === 'number' ? value : Number.NaN;
+      this.#values[k] = standIn(value);
     });
     const [own = 'blank'] = read;
     if (typeof own === 'number') return { raw, loss: null };
@@ -321,6 +321,12 @@ export class RowParser {
     this.#checkpoints = this.#checkpoints.filter((_, i) => i % 2 === 0);
     this.#spacing *= 2;
   }
+}
+
+/** What stands for a cell among the values of a row. */
+function standIn(cell: ReturnType<typeof parseNumber>): number {
+  if (typeof cell === 'number') return cell;
+  return cell === 'overload' ? overloaded : Number.NaN;
 }
 
 /** The quick way to read rows; null where the form of the rows or units behind numbers need the careful one. */

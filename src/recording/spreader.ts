@@ -1,4 +1,4 @@
-import type { Sink } from './parts.ts';
+import { missing, type Sink } from './parts.ts';
 import { outOfOrder, restarted, type Timekeeper } from './timekeeper.ts';
 import type { TimePlan } from './timeplan.ts';
 
@@ -45,7 +45,7 @@ export class Spreader {
 
   /**
    * @param raw raw time of the row
-   * @param values the row's values, not-a-number where there is none
+   * @param values the row's values, not-a-number where there is none, `overloaded` for an overload mark
    * @returns whether a part of the recording begins with the row
    */
   row(raw: number, values: Float64Array, line: number, keeper: Timekeeper, sink: Sink): boolean {
@@ -110,11 +110,11 @@ export class Spreader {
   #emit(j: number, time: number, sink: Sink): void {
     const at = j * this.#width;
     const value = this.#values[at] ?? Number.NaN;
-    if (Number.isNaN(value)) sink.interrupt();
-    else sink.add(time, value);
+    if (Number.isFinite(value)) sink.add(time, value);
+    else missing(time, value, sink);
     for (let i = 1; i < this.#width; i++) {
       const other = this.#values[at + i] ?? Number.NaN;
-      if (!Number.isNaN(other)) sink.addCompanion(i - 1, time, other);
+      if (Number.isFinite(other)) sink.addCompanion(i - 1, time, other);
     }
   }
 }

@@ -1,5 +1,6 @@
 import type { Remark } from '../remark/index.ts';
 import type { Mark } from './number.ts';
+import { OverloadRuns } from './overload.ts';
 
 /** Why a sample or a line was left out. */
 export type Loss =
@@ -43,6 +44,7 @@ export class Tally {
   #gaps: Gap[] = [];
   #gapCount = 0;
   #gapTotal = 0;
+  #overloads = new OverloadRuns();
   uneven = 0;
 
   clone(): Tally {
@@ -52,6 +54,7 @@ export class Tally {
     copy.#gaps = [...this.#gaps];
     copy.#gapCount = this.#gapCount;
     copy.#gapTotal = this.#gapTotal;
+    copy.#overloads = this.#overloads.clone();
     copy.uneven = this.uneven;
     return copy;
   }
@@ -62,6 +65,16 @@ export class Tally {
 
   repair(what: Repair, line: number): void {
     count(this.#repairs, what, line);
+  }
+
+  /**
+   * Follows the runs of overload marks; `lose` counts them.
+   *
+   * @param time of the mark, s from the first usable sample
+   * @param samples usable samples so far
+   */
+  overload(time: number, samples: number): void {
+    this.#overloads.add(time, samples);
   }
 
   /** @param at start of the gap, s; @param length s; @param line of the first row behind it */
@@ -83,6 +96,7 @@ export class Tally {
   remarks(samples: number, duration: number, rate: number): Remark[] {
     return [
       ...this.#lossRemarks(samples),
+      ...this.#overloads.remarks(),
       ...this.#repairRemarks(samples),
       ...this.#gapRemarks(duration),
       ...this.#unevenRemarks(samples, rate),

@@ -99,6 +99,33 @@ describe('cells that are no readings are dropped and counted by kind', () => {
     expect(message(recording, 'samples-dropped')).toContain('1 row with too many cells (line 12)');
   });
 
+  test.each(['OL', '9.9E37', '-OVLD', '1.#INF'])('a long run of %s says that the range was left', (mark) => {
+    // Every 0.1 s; marks from 30.0 to 44.9 s, and five in a row at 60 s, which may be interference.
+    const overloaded = (i: number) => (i >= 300 && i < 450) || (i >= 600 && i < 605);
+    const rows = Array.from({ length: 1000 }, (_, i) => `${i / 10},${overloaded(i) ? mark : '20.5'}`);
+    const { remarks } = read(`Time (s),T (°C)\n${rows.join('\n')}\n`);
+    const clipped = remarks.filter((remark) => remark.code === 'clipped');
+    expect(clipped).toHaveLength(1);
+    expect(clipped[0]).toMatchObject({ severity: 'caution', at: { from: 30, to: 44.9 } });
+    expect(clipped[0]?.message).toContain('150 overload marks in a row from 30 to 44.9 s');
+  });
+
+  test('runs of overload marks are counted from the first usable sample, and joined by other losses', () => {
+    const cell = (i: number) => {
+      if (i < 8 || (i >= 58 && i < 78)) return i === 64 ? 'NaN' : 'OL';
+      return '20.5';
+    };
+    const rows = Array.from({ length: 200 }, (_, i) => `${i / 10},${cell(i)}`);
+    const text = message(read(`Time (s),T (°C)\n${rows.join('\n')}\n`), 'clipped');
+    expect(text).toContain('27 overload marks in 2 runs, the longest of 19 from 5 to 6.9 s');
+  });
+
+  test('lost readings and single overload marks do not say so', () => {
+    const cell = (i: number) => (i >= 300 && i < 450 ? 'NaN' : i % 10 === 0 ? 'OL' : '20.5');
+    const rows = Array.from({ length: 1000 }, (_, i) => `${i / 10},${cell(i)}`);
+    expect(codes(read(`Time (s),T (°C)\n${rows.join('\n')}\n`))).not.toContain('clipped');
+  });
+
   test('few are a note, many a caution, and lines are listed up to three', () => {
     const rows = Array.from({ length: 1000 }, (_, i) => `${i / 10},${i % 500 === 3 ? 'OL' : '20.5'}`);
     const few = read(`Time (s),T (°C)\n${rows.join('\n')}\n`).remarks[0];
