@@ -1,5 +1,5 @@
 /** Marks that are being moved and the stretch in view: held here at once, and in the address a little later. */
-import { useCallback, useEffect, useState } from 'react';
+import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Marks, Span } from '../../../src/server/contract/index.ts';
 import { readAddress, writeAddress } from './marks.ts';
 
@@ -17,7 +17,11 @@ export interface Moved {
 
 export function useMoved(): Moved {
   const [state, setState] = useState(() => readAddress(window.location.search));
+  const had = useRef(state.moved !== null);
   useEffect(() => {
+    // What was kept or put back must not come up again as unkept when the page is reloaded at once.
+    const cleared = had.current && state.moved === null;
+    had.current = state.moved !== null;
     const write = () => {
       const { pathname, search, hash } = window.location;
       const next = writeAddress(search, state);
@@ -26,7 +30,7 @@ export function useMoved(): Moved {
         window.history.replaceState(window.history.state, '', address);
       }
     };
-    const timer = setTimeout(write, rest);
+    const timer = setTimeout(write, cleared ? 0 : rest);
     return () => clearTimeout(timer);
   }, [state]);
   const setMoved = useCallback((moved: Marks | null) => setState((s) => ({ ...s, moved })), []);
