@@ -29,7 +29,12 @@ export function formula(
   source: string,
 ): WrittenFormula {
   const put = (text: string, written: (value: string) => string) =>
-    text.replace(/<(\w+)>/g, (_, name: string) => written(values[name] ?? 'unknown'));
+    text.replace(/<(\w+)>(?=(\^|²)?)/g, (_, name: string, squared: string | undefined) => {
+      const value = values[name] ?? 'unknown';
+      // What is raised as a whole must not look as if its power of ten were.
+      const whole = squared !== undefined && /[×−]/.test(value);
+      return whole ? `(${written(value)})` : written(value);
+    });
   return { tex: put(tex, texNumber), plain: put(plain, (value) => value), source };
 }
 
