@@ -1,4 +1,5 @@
 import {
+  type BackCalculated,
   type ConditionComparison,
   compareAll,
   compareTrends,
@@ -9,6 +10,12 @@ import type { AgreementVerdict } from '../quantity/index.ts';
 import { openEnded } from './detail.ts';
 import type { MeasuredFolder } from './pool.ts';
 import type { Interval95 } from './types.ts';
+
+/** Calculated back from a measured time constant. */
+interface WorkedBack {
+  readonly value: number;
+  readonly interval: Interval95;
+}
 
 /** Measured against predicted, a row a condition. */
 export interface FolderComparison {
@@ -25,6 +32,12 @@ export interface FolderComparison {
     readonly verdict: 'agrees' | 'disagrees' | 'inconclusive' | null;
     readonly sentence: string;
     readonly remarks: string[];
+    /** What the measured time constant stands for: W/(m² K), and the Nusselt number; null where it allows none. */
+    readonly heatTransfer: {
+      readonly total: WorkedBack;
+      readonly convection: WorkedBack;
+      readonly nusselt: WorkedBack;
+    } | null;
   }[];
   readonly trends: {
     readonly material: string;
@@ -89,7 +102,7 @@ function statedCondition(
   one: ConditionComparison,
   groupOf: (path: string) => string | null,
 ): FolderComparison['conditions'][number] {
-  const { condition, measured, prediction, comparison, message, remarks } = one;
+  const { condition, measured, prediction, comparison, message, heatTransfer, remarks } = one;
   const { value, standardUncertainty, interval, runs } = measured;
   return {
     ...condition,
@@ -110,5 +123,17 @@ function statedCondition(
     verdict: comparison === null ? null : verdicts[comparison.verdict],
     sentence: comparison?.sentence ?? message ?? '',
     remarks: remarks.map(({ message: seen, action }) => `${seen} ${action}`),
+    heatTransfer:
+      heatTransfer === null
+        ? null
+        : {
+            total: workedBack(heatTransfer.total),
+            convection: workedBack(heatTransfer.convection),
+            nusselt: workedBack(heatTransfer.nusselt),
+          },
   };
+}
+
+function workedBack({ value, interval: [low, high] }: BackCalculated): WorkedBack {
+  return { value, interval: [low, high] };
 }

@@ -57,6 +57,22 @@ export class UnknownRecordingError extends Error {
   }
 }
 
+/** A group that neither the experiment file nor the path of a recording names. */
+export class UnknownGroupError extends Error {
+  override readonly name = 'UnknownGroupError';
+  readonly mend: string;
+
+  /** @param known the groups that there are */
+  constructor(group: string, known: readonly string[]) {
+    super(`There is no group ${JSON.stringify(group.slice(0, 100))} in this experiment.`);
+    const shown = known.slice(0, 30).map((one) => one.slice(0, 100));
+    this.mend =
+      shown.length === 0
+        ? 'Ask for all recordings: none of them belongs to a group.'
+        : `Take one of ${shown.join(', ')}${known.length > shown.length ? ' and others' : ''}.`;
+  }
+}
+
 /**
  * Opens an experiment folder: summaries that were kept are there at once, the rest is analyzed in the background, one
  * recording after another. An experiment file with faults leaves the list empty until it is mended and `refresh` called.
@@ -223,20 +239,30 @@ export class FolderAnalysis {
     return this.detail(path);
   }
 
-  /** Everything that is analyzed, held against theory. What waits is among those that do not count. */
-  comparison(): FolderComparison {
+  /**
+   * Everything that is analyzed, held against theory. What waits is among those that do not count.
+   *
+   * @param groups whose recordings to take; empty for all
+   * @throws UnknownGroupError
+   */
+  comparison(groups: readonly string[] = []): FolderComparison {
     const experiment = this.#experiment;
     if (experiment === null) return { conditions: [], trends: [], left: [] };
     const entries = [...this.#entries.values()];
+    const known = new Set([
+      ...Object.keys(experiment.groups),
+      ...entries.flatMap(({ placed }) => placed.place.group ?? []),
+    ]);
+    const unknown = groups.find((group) => !known.has(group));
+    if (unknown !== undefined) throw new UnknownGroupError(unknown, [...known]);
+    const wanted = new Set(groups);
+    const groupOf = (path: string) => this.#entries.get(path)?.placed.place.group ?? null;
     const measured = poolOutcomes(
       entries.map((entry) => outcomeOfEntry(experiment, entry)),
       this.#unplaced,
+      (path) => wanted.size === 0 || wanted.has(groupOf(path) ?? ''),
     );
-    return folderComparison(
-      experiment,
-      measured,
-      (path) => this.#entries.get(path)?.placed.place.group ?? null,
-    );
+    return folderComparison(experiment, measured, groupOf);
   }
 
   /** @returns ends the telling */

@@ -6,6 +6,7 @@ export {
   type FolderChange,
   type FolderList,
   openAnalysis,
+  UnknownGroupError,
   UnknownRecordingError,
 } from './folder-analysis.ts';
 export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';

@@ -71,8 +71,13 @@ export function unreadOutcome(path: string, condition: Condition, error: Error):
  * Puts recordings together by condition. Of files that are equal byte for byte, the first counts.
  *
  * @param outcomes in the order of their paths
+ * @param counts by path, which recordings to look at; a copy of another one is a copy also where that one is left out
  */
-export function poolOutcomes(outcomes: readonly Outcome[], asked: readonly AskedRecording[]): MeasuredFolder {
+export function poolOutcomes(
+  outcomes: readonly Outcome[],
+  asked: readonly AskedRecording[],
+  counts: (path: string) => boolean = () => true,
+): MeasuredFolder {
   const recordings: ComparedRecording[] = [];
   const runs = new Map<string, { condition: Condition; runs: MeasuredRun[] }>();
   const noises: ExpectedNoise[] = [];
@@ -80,10 +85,10 @@ export function poolOutcomes(outcomes: readonly Outcome[], asked: readonly Asked
   for (const { recording, run, noise, sha256 } of outcomes) {
     const { path, condition } = recording;
     const original = sha256 === null ? undefined : originals.get(sha256);
+    if (sha256 !== null && original === undefined) originals.set(sha256, path);
+    if (!counts(path)) continue;
     recordings.push(original === undefined ? recording : copied(recording, original));
-    if (original !== undefined) continue;
-    if (sha256 !== null) originals.set(sha256, path);
-    if (run === null) continue;
+    if (original !== undefined || run === null) continue;
     if (noise !== null) noises.push(noise);
     const name = conditionName(condition);
     const group = runs.get(name) ?? { condition, runs: [] };

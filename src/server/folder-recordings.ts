@@ -1,4 +1,10 @@
-import { type FolderAnalysis, openAnalysis, SensorError, UnknownRecordingError } from '../analysis/index.ts';
+import {
+  type FolderAnalysis,
+  openAnalysis,
+  SensorError,
+  UnknownGroupError,
+  UnknownRecordingError,
+} from '../analysis/index.ts';
 import { RecordingError } from '../recording/index.ts';
 import { ChainError } from '../sensing/index.ts';
 import { DecisionError, type NewDecision } from '../store/index.ts';
@@ -45,7 +51,7 @@ export async function folderRecordings(folder: string, log: (text: string) => vo
     decide: (path, request) => asked(() => decided(analysis, path, request)),
     readings: (path, from, to, points) => asked(() => analysis.readings(path, from, to, points)),
     steps: (path) => asked(() => analysis.steps(path)),
-    comparison: async () => analysis.comparison(),
+    comparison: async (groups) => compared(analysis, groups),
     refresh: () => watching.look(),
     listen: (listener) => {
       listeners.add(listener);
@@ -56,6 +62,15 @@ export async function folderRecordings(folder: string, log: (text: string) => vo
       await analysis.close();
     },
   };
+}
+
+function compared(analysis: FolderAnalysis, groups: readonly string[]) {
+  try {
+    return analysis.comparison(groups);
+  } catch (error) {
+    if (!(error instanceof UnknownGroupError)) throw error;
+    throw new RequestProblem('bad-request', error.message, error.mend);
+  }
 }
 
 async function decided(analysis: FolderAnalysis, path: string, request: DecisionRequest) {

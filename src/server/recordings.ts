@@ -25,7 +25,8 @@ export interface Recordings {
   /** From and to in s from the first sample; at most `points` of them. */
   readings(path: string, from: number, to: number, points: number): Promise<Readings | null>;
   steps(path: string): Promise<Steps | null>;
-  comparison(): Promise<ComparisonView>;
+  /** Of the recordings of some groups; of all where none is named. */
+  comparison(groups: readonly string[]): Promise<ComparisonView>;
   /** Looks at the folder again, as after a file was added. */
   refresh(): Promise<void>;
   /** @returns what ends the listening */

@@ -1,6 +1,7 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { ServerContext } from './context.ts';
 import {
+  comparisonQuery,
   comparisonView,
   decision,
   decisionRequest,
@@ -75,6 +76,7 @@ const compare = createRoute({
   method: 'get',
   path: '/api/compare',
   summary: 'Measured against predicted time constants, and their trends',
+  request: { query: comparisonQuery },
   responses: answers(comparisonView, 'A row a condition.'),
 });
 
@@ -82,7 +84,9 @@ const compare = createRoute({
 export function recordingRoutes({ recordings }: ServerContext): OpenAPIHono {
   const routes = router();
   routes.openapi(list, async (c) => c.json(await recordings.list(), 200));
-  routes.openapi(compare, async (c) => c.json(await recordings.comparison(), 200));
+  routes.openapi(compare, async (c) => {
+    return c.json(await recordings.comparison(c.req.valid('query').group ?? []), 200);
+  });
   routes.openapi(analysis, async (c) => {
     return c.json(known(await recordings.detail(c.req.valid('param').path)), 200);
   });

@@ -10,7 +10,15 @@ const exponent = z.object({
 const workedBack = z.object({ value: z.number(), interval });
 
 /** Which groups' recordings count, each as `group=`; all where none is named. */
-export const comparisonQuery = z.object({ group: z.array(z.string().max(100)).max(500).optional() });
+export const comparisonQuery = z.object({
+  group: z
+    // One alone comes as it is.
+    .preprocess(
+      (group) => (typeof group === 'string' ? [group] : group),
+      z.array(z.string().max(100)).max(500),
+    )
+    .optional(),
+});
 
 /** Measured against predicted, a row a condition. */
 export const comparisonView = z.object({
