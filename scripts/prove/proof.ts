@@ -6,14 +6,14 @@ import type { Tried } from './summary.ts';
 /** Everything that a run found. */
 export interface Proof {
   readonly seed: number;
-  readonly quick: boolean;
+  readonly share: number;
   /** Kinds of which there are recordings. */
   readonly tried: readonly Tried[];
   readonly faults: readonly FaultTried[];
 }
 
 /** Puts the pieces of a run together; they are in order. */
-export function proofOf(done: readonly Done[], run: Pick<Proof, 'seed' | 'quick'>): Proof {
+export function proofOf(done: readonly Done[], run: Pick<Proof, 'seed' | 'share'>): Proof {
   const tried = scenarios.map((scenario, number): Tried => {
     const own = done.flatMap((one) => (one.kind === 'scenario' && one.number === number ? one.outcomes : []));
     return { scenario, outcomes: own };

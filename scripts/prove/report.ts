@@ -29,7 +29,7 @@ export function reportOf(proof: Proof): string {
   const sections = [
     `# Proof of the intervals
 
-Made by \`npm run prove${proof.quick ? ' -- --quick' : ''}\` with version ${version} and seed ${proof.seed}: ${recordingsIn(proof)} simulated recordings, each written as a logger writes it and read, cut, fitted and judged by the same code as \`emberline analyze\`. The analysis is told what an instructor knows of a bench (sensor, gain, zero, limit temperature) and nothing of the simulation. The simulator (\`src/practice/\`) solves the body's conduction, the stems and the chain of instruments numerically and shares no code with the estimators.
+Made by \`npm run prove${proof.share < 1 ? ` -- --share ${proof.share}` : ''}\` with version ${version} and seed ${proof.seed}: ${recordingsIn(proof)} simulated recordings, each written as a logger writes it and read, cut, fitted and judged by the same code as \`emberline analyze\`. The analysis is told what an instructor knows of a bench (sensor, gain, zero, limit temperature) and nothing of the simulation. The simulator (\`src/practice/\`) solves the body's conduction, the stems and the chain of instruments numerically and shares no code with the estimators.
 
 Brackets hold 95 % intervals: Wilson's for rates, Student's for means, chi-square for efficiencies. A target whose figure misses it while that interval reaches it is called missed, within chance.`,
     `## Targets\n\n${table(
