@@ -14,6 +14,9 @@ const builtin = [/^node:/, ...builtinModules];
  */
 const external = [...builtin, /^@resvg\//, /^@observablehq\//, /^linkedom/, /^@expo-google-fonts\//];
 
+/** What only scripts need, and what is installed for development only. */
+const scriptExternal = [...external, /^playwright-core/, /^@sparticuz\//];
+
 const scripts = readdirSync('scripts')
   .filter((name) => name.endsWith('.ts'))
   .map((name) => [name.slice(0, -3), `scripts/${name}`]);
@@ -28,7 +31,7 @@ await build([
   {
     input: Object.fromEntries(scripts),
     platform: 'node',
-    external,
+    external: scriptExternal,
     output: { dir: 'build', format: 'esm', chunkFileNames: 'part-[name].js', cleanDir: true },
   },
 ]);

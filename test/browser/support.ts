@@ -28,8 +28,14 @@ const pageFolder = resolve('dist/web');
 /** Long enough for a loaded machine; what is waited for is always to be seen. */
 const patience = 20_000;
 
-/** @param groups of the demo, as A/A1 */
-export async function openBench(groups: readonly string[]): Promise<Bench> {
+/**
+ * @param groups of the demo, as A/A1
+ * @param prepare what else is done to the copied folder before the server sees it
+ */
+export async function openBench(
+  groups: readonly string[],
+  prepare: (folder: string) => Promise<void> = async () => undefined,
+): Promise<Bench> {
   if (!existsSync(join(pageFolder, 'index.html'))) {
     throw new Error('The page has not been built: run npm run build, and the tests again.');
   }
@@ -38,6 +44,7 @@ export async function openBench(groups: readonly string[]): Promise<Bench> {
   for (const group of groups) {
     await cp(join(demo, 'recordings', group), join(folder, 'recordings', group), { recursive: true });
   }
+  await prepare(folder);
   let found: string[] = [];
   const workbench = await openWorkbench({
     folder,
@@ -48,9 +55,15 @@ export async function openBench(groups: readonly string[]): Promise<Bench> {
   const address = `http://localhost:${listening.port}`;
   const browser = await launchBrowser();
 
-  const visit: Bench['visit'] = async (path, options = {}) => {
+  const windowOf = async (options: BrowserContextOptions) => {
     const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
     context.setDefaultTimeout(patience);
+    return context;
+  };
+  // Windows of one kind share what the browser has loaded.
+  const usual = await windowOf({});
+  const visit: Bench['visit'] = async (path, options) => {
+    const context = options === undefined ? usual : await windowOf(options);
     const page = await context.newPage();
     page.on('console', (message) => {
       if (message.type() === 'error' || message.type() === 'warning') {
@@ -76,7 +89,11 @@ export async function openBench(groups: readonly string[]): Promise<Bench> {
       return now;
     },
     closePages: async () => {
-      await Promise.all(browser.contexts().map((context) => context.close()));
+      const others = browser.contexts().filter((context) => context !== usual);
+      await Promise.all([
+        ...usual.pages().map((page) => page.close()),
+        ...others.map((context) => context.close()),
+      ]);
     },
     close: async () => {
       await browser.close();

@@ -1,9 +1,18 @@
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import * as paths from './main-paths.ts';
 import { type Bench, openBench } from './support.ts';
+import * as views from './views.ts';
+
+/** A recording that no logger wrote. */
+const spoiled = 'recordings/B/B1/brass-12_120-1.txt';
 
 let bench: Bench;
 beforeAll(async () => {
-  bench = await openBench(['A/A1', 'A/A2', 'B/B1']);
+  bench = await openBench(['A/A1', 'A/A2', 'B/B1'], (folder) =>
+    writeFile(join(folder, spoiled), 'battery low\nplease charge\n'),
+  );
 });
 afterAll(() => bench?.close());
 afterEach(async () => {
@@ -11,14 +20,18 @@ afterEach(async () => {
   expect(bench.troubles()).toEqual([]);
 });
 
-const recording = '/recordings/recordings/A/A1/brass-12_120-1.txt';
-
-it('leads from the grid to a recording', async () => {
-  const page = await bench.visit('/');
-  await page.getByRole('heading', { level: 1, name: /Thornwick/ }).waitFor();
-  await page.getByRole('link', { name: /A1 brass-12 at 120, repeat 1: .*±/ }).click();
-  await page.getByRole('heading', { level: 1, name: /A1 brass-12 at 120/ }).waitFor();
-  expect(new URL(page.url()).pathname).toBe(recording);
-  await page.goBack();
-  await page.getByRole('heading', { name: 'Conditions and groups' }).waitFor();
-});
+it('leads from the grid to a recording and back', () => paths.gridToRecording(bench));
+it('says what to do about a recording that cannot be read', () => paths.unreadableRecording(bench, spoiled));
+it('works through a recording with its own numbers', () => paths.workThrough(bench));
+it('keeps a mark that was moved by keyboard, and takes it back', () => paths.moveByKeyboard(bench));
+it('follows a mark that is dragged', () => paths.moveByMouse(bench));
+it('is gone through by keyboard alone', () => views.byKeyboardAlone(bench));
+it('says in words and dashes what it says in colours', () => views.withoutColour(bench));
+it.each(views.places)('has nothing serious for axe on $name, light or dark', (place) =>
+  views.accessible(bench, place),
+);
+it.each(views.places)('fits a phone on $name', (place) => views.fitsAPhone(bench, place));
+it.each(views.places)('hides groups from a class on $name', (place) => views.hidesGroups(bench, place));
+it('holds the choice of conditions and groups in the address', () => paths.chooseInComparison(bench));
+it('plans without the server and writes what was seen before', () => paths.changeThePlan(bench));
+it('shows how a file is understood before it is taken', () => paths.addRecordings(bench));

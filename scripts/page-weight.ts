@@ -1,0 +1,75 @@
+/**
+ * Weighs the page and times its first view on the demo, against what it promises: 350 kB of compressed code, first paint
+ * within 1 s, first rows of the grid within 2 s. Run with `npm run build && npm run demo && node build/page-weight.js`.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { openWorkbench } from '../src/server/index.ts';
+import { launchBrowser } from '../test/browser/support-browser.ts';
+
+const runs = 5;
+const assets = join('dist', 'web', 'assets');
+const packed = new Map(
+  readdirSync(assets)
+    .filter((name) => /\.(?:js|css)$/.test(name))
+    .map((name) => [name, gzipSync(readFileSync(join(assets, name))).length]),
+);
+const kilobytes = (bytes: number) => `${(bytes / 1000).toFixed(1)} kB`;
+const sum = (list: readonly number[]) => list.reduce((a, b) => a + b, 0);
+const middle = (list: readonly number[]) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? 0;
+
+const workbench = await openWorkbench({
+  folder: join('demo', 'thornwick'),
+  pageFolder: join('dist', 'web'),
+  log: (text) => console.error(text),
+});
+const listening = await workbench.listen(0);
+const browser = await launchBrowser();
+const paints: number[] = [];
+const contents: number[] = [];
+const loaded = new Set<string>();
+try {
+  for (let i = 0; i < runs; i++) {
+    // A new context has nothing kept: each run is a first visit.
+    const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+    const page = await context.newPage();
+    page.on('request', (request) => {
+      const name = new URL(request.url()).pathname.split('/').at(-1) ?? '';
+      if (packed.has(name)) loaded.add(name);
+    });
+    await page.addInitScript(() => {
+      new MutationObserver((_, observer) => {
+        if (document.querySelector('.entry') === null) return;
+        performance.mark('first-row');
+        observer.disconnect();
+      }).observe(document, { childList: true, subtree: true });
+    });
+    await page.goto(`http://localhost:${listening.port}/`);
+    await page.locator('.entry').first().waitFor();
+    const times = await page.evaluate(() => ({
+      paint: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
+      row: performance.getEntriesByName('first-row')[0]?.startTime ?? Number.NaN,
+    }));
+    paints.push(times.paint);
+    contents.push(times.row);
+    await page.locator('.figure-paper svg').first().waitFor();
+    await context.close();
+  }
+} finally {
+  await browser.close();
+  await listening.close();
+  await workbench.close();
+}
+
+const atFirst = sum([...loaded].map((name) => packed.get(name) ?? 0));
+console.log(
+  `page code, gzip         ${kilobytes(sum([...packed.values()]))} in ${packed.size} files (at most 350 kB)`,
+);
+console.log(`loaded by experiment    ${kilobytes(atFirst)} in ${loaded.size} files`);
+console.log(
+  `first contentful paint  ${middle(paints).toFixed(0)} ms, median of ${runs} first visits (under 1000 ms)`,
+);
+console.log(
+  `first row of the grid   ${middle(contents).toFixed(0)} ms, median of ${runs} first visits (under 2000 ms)`,
+);
