@@ -7,7 +7,7 @@ export interface WrittenFormula {
 }
 
 /** Numbers behind a step, as text, rounded for reading. */
-export interface StepTable {
+interface StepTable {
   readonly columns: string[];
   readonly rows: string[][];
 }

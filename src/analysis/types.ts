@@ -6,7 +6,7 @@ import type { Decision, Marks } from '../store/index.ts';
 export type Interval95 = [number, number];
 
 /** What a recording is of, as far as its path says. */
-export interface PlaceOfRecording {
+interface PlaceOfRecording {
   readonly section: string | null;
   readonly group: string | null;
   readonly bench: string | null;

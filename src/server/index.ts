@@ -1,5 +1,4 @@
 export { createApp } from './app.ts';
-export type { ServerContext } from './context.ts';
 export { type Listening, PortTakenError } from './listen.ts';
-export type { FolderEvent, Recordings } from './recordings.ts';
-export { openWorkbench, type Workbench, type WorkbenchOptions } from './workbench.ts';
+export type { Recordings } from './recordings.ts';
+export { openWorkbench } from './workbench.ts';

@@ -1,4 +1,3 @@
-export { writeAtomically } from './atomic-write.ts';
 export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
 export type { Marks, StoredDecision } from './decision-schema.ts';

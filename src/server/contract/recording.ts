@@ -11,7 +11,7 @@ const timeConstant = z.object({
 });
 
 /** A recording in a list: enough for a cell of the grid. */
-export const summary = z.object({
+const summary = z.object({
   path: z.string(),
   place,
   state: z.enum(['waiting', 'analyzed', 'unreadable']),
@@ -88,7 +88,7 @@ const spanOrNull = span.nullable();
 const numbers = z.array(z.number());
 
 /** What the figure of a recording is drawn from: `TraceFigureData` of the figure room. */
-export const figureData = z.object({
+const figureData = z.object({
   name: z.string(),
   headline: z.string(),
   verdict: z.string(),
@@ -214,6 +214,5 @@ export type Marks = z.infer<typeof marks>;
 export type Decision = z.infer<typeof decision>;
 export type DecisionRequest = z.infer<typeof decisionRequest>;
 export type Detail = z.infer<typeof detail>;
-export type FigureData = z.infer<typeof figureData>;
 export type Readings = z.infer<typeof readings>;
 export type Steps = z.infer<typeof steps>;

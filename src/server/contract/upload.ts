@@ -15,7 +15,7 @@ export const readOptions = z.object({
 });
 
 /** What was understood of a file. */
-export const understood = z.object({
+const understood = z.object({
   encoding: z.string(),
   delimiter: z.string(),
   decimal: z.string(),

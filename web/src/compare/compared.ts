@@ -64,7 +64,7 @@ export function groupsOf({ conditions }: ComparisonView): readonly string[] {
 }
 
 /** Where a condition stands in a trend. */
-export interface TrendPlace {
+interface TrendPlace {
   readonly material: string;
   readonly shape: string;
   /** mm. */

@@ -8,7 +8,7 @@ export interface Course {
   readonly groups: readonly { readonly code: string; readonly section: string | null }[];
 }
 
-export interface Condition {
+interface Condition {
   readonly body: string;
   readonly flow: string;
 }
@@ -21,7 +21,7 @@ export interface Column {
   readonly bench: string | null;
 }
 
-export interface SectionColumns {
+interface SectionColumns {
   readonly section: string | null;
   readonly columns: readonly Column[];
 }
@@ -35,7 +35,7 @@ export type Cell =
   | { readonly kind: 'missing'; readonly column: Column }
   | { readonly kind: 'not-begun'; readonly section: string | null; readonly span: number };
 
-export interface GridRow extends Condition {
+interface GridRow extends Condition {
   /** Whether the experiment file has the condition; true where nothing is known of the file. */
   readonly planned: boolean;
   readonly cells: readonly Cell[];

@@ -41,7 +41,7 @@ const deeds: Partial<Record<RemarkCode, string>> = {
 };
 
 /** A code in words. */
-export function codeWords(code: string): string {
+function codeWords(code: string): string {
   return short[code as RemarkCode] ?? code.replaceAll('-', ' ');
 }
 

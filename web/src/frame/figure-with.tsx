@@ -22,7 +22,7 @@ import { TableBehind } from './table-behind.tsx';
 import { savedTheme, useTheme } from './theme.ts';
 import { Trouble } from './trouble.tsx';
 
-export interface DrawOptions extends FigureOptions {
+interface DrawOptions extends FigureOptions {
   readonly width: number;
   readonly scale: number;
 }

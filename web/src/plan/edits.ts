@@ -12,7 +12,7 @@ export function keyOf(place: readonly string[]): PlaceKey {
   return place.join('\n');
 }
 
-export function placeOf(key: PlaceKey): string[] {
+function placeOf(key: PlaceKey): string[] {
   return key.split('\n');
 }
 

@@ -98,7 +98,7 @@ function textsOf(outcome: Outcome, name: string): Record<Column, string> {
   };
 }
 
-export function withinWords([low, high]: readonly [number, number]): string {
+function withinWords([low, high]: readonly [number, number]): string {
   const from = formatSignificant(low, 3);
   return Number.isFinite(high) ? `${from} to ${formatSignificant(high, 3)}` : `from ${from}`;
 }

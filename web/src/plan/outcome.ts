@@ -61,7 +61,7 @@ export function sessionWords({ timeLine, length, neededAtMost, conditions }: Ses
   return { verdict, rest: `of ${minutes(length)}, ${needed}, ${slow}` };
 }
 
-export function minutes(seconds: number): string {
+function minutes(seconds: number): string {
   const value = seconds / 60;
   return `${value < 10 ? Number(value.toFixed(1)) : value.toFixed(0)} min`;
 }
