@@ -39,6 +39,10 @@ export interface Found {
 /** The mean of a cooling's points must stand this many times their scatter above its end to be a cooling. */
 const leastContrast = 8;
 
+/** A peak may lie before the heat-off by this many time constants, and by this part of the step (common practice, no source). */
+const largestDelay = 0.1;
+const largestEarlyFall = 0.08;
+
 /**
  * Places the marks around the chosen fall.
  *
@@ -107,7 +111,8 @@ export function placeMarks(
   const middle = firstBelow(smooth, top, rough.ambient + 0.5 * (at(smooth, top) - rough.ambient));
   const foundKnee = locateHeatOff(fine, 0, middle, rough);
   const knee =
-    foundKnee !== null && beforePeak(foundKnee, fine, top, rough, noise)
+    foundKnee !== null &&
+    (beforePeak(foundKnee, fine, top, rough, noise) || farDown(foundKnee, fine, smooth, top, rough, noise))
       ? kneeOfUpperPart({ fine, smooth, top, middle, rough, noise })
       : foundKnee;
   const heatOff = knee?.time ?? null;
@@ -166,6 +171,25 @@ function beforePeak(
   const excess = at(fine.value, top) - rough.ambient;
   const hidden = (6 * noise * rough.timeConstant) / excess;
   return time < at(fine.time, top) - Math.max(4 * fine.width, hidden) - 2.5 * tail;
+}
+
+/**
+ * Whether the body had cooled a good part before the heat seems to have gone off. Lingering hot air does not let it
+ * fall that far: the rate rose during the cooling, and the heat went off near the peak.
+ */
+function farDown(
+  { time }: Knee,
+  fine: Series,
+  smooth: Float64Array,
+  top: number,
+  rough: RoughDecay,
+  noise: number,
+): boolean {
+  const peak = at(smooth, top);
+  const there = Math.min(firstAtOrAfter(fine.time, time), fine.length - 1);
+  const fallen = peak - at(smooth, there);
+  const late = time - at(fine.time, top) > largestDelay * rough.timeConstant;
+  return late && fallen > Math.max(largestEarlyFall * (peak - rough.ambient), 6 * noise);
 }
 
 /** The upper part of a fall, in which a rate that changes later does not count. */

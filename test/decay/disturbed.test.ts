@@ -52,6 +52,16 @@ describe('a jet that changes during the cooling', () => {
     expect((decay.segments.heatOff ?? 0) - heatOff).toBeGreaterThan(-0.02 * trial.timeConstant);
     expect(decay.verdict).toBe('repeat');
   });
+
+  test.each([
+    [0.8, 15],
+    [0.7, 13],
+    [0.6, 15],
+  ])('at %d of the step, to a faster one of %d s, is not taken for the heat going off', (part, later) => {
+    const { decay, heatOff } = withChange(part, later);
+    expect(Math.abs((decay.segments.heatOff ?? 0) - heatOff)).toBeLessThan(0.05 * trial.timeConstant);
+    expect(codesOf(decay)).toContain('not-first-order');
+  });
 });
 
 describe('a jet that is colder or hotter than the baseline', () => {
