@@ -24,7 +24,7 @@ export interface AirSegment {
 const wanderTime = 2;
 
 /** Excess of the hot stream over the air at a time within the segment, K. */
-export function streamExcess(segment: AirSegment, time: number): number {
+function streamExcess(segment: AirSegment, time: number): number {
   const { start, end, time: constant } = segment.excess;
   if (constant === 0) return end;
   return end + (start - end) * Math.exp(-(time - segment.from) / constant);

@@ -69,7 +69,7 @@ function stemCells(stem: SimulatedStem, range: CoefficientRange): number[] {
 }
 
 /** Fewest shells that resolve the profile at a Biot number h r/k. */
-export function shellCount(biot: number): number {
+function shellCount(biot: number): number {
   return Math.min(mostShells, Math.max(fewestShells, Math.ceil(Math.sqrt(shellsSquaredPerBiot * biot))));
 }
 

@@ -43,7 +43,7 @@ export interface Words {
 }
 
 /** A further column of readings. */
-export interface SecondChannel {
+interface SecondChannel {
   readonly kind: 'reference junction' | 'cycles';
   /** Where it stands with respect to the sensor's. */
   readonly place: 'before' | 'after';
