@@ -3,7 +3,7 @@ import { isAbsolute, join, relative } from 'node:path';
 import {
   type Condition,
   type Experiment,
-  parsePattern,
+  fixedFolder,
   type RecordingPlace,
   recordingPlace,
 } from '../experiment/index.ts';
@@ -92,7 +92,7 @@ export async function findRecordings(
   const found =
     given.length > 0
       ? { paths: given.map((path) => fromFolder(folder, path)), cut: false }
-      : await recordingPaths(folder, fixedFolder(experiment));
+      : await recordingPaths(folder, fixedFolder(experiment.recordings));
   const placed: PlacedRecording[] = [];
   const asked: AskedRecording[] = [];
   if (given.length === 0 && experiment.recordings === undefined) {
@@ -134,15 +134,7 @@ function fromFolder(folder: string, path: string): string {
 /** Where the recordings of an experiment are expected, for a folder that holds none. */
 export function expectedRecordings(experiment: Experiment): AskedRecording {
   return {
-    path: fixedFolder(experiment) || '.',
+    path: fixedFolder(experiment.recordings) || '.',
     message: `There are no recordings here. The pattern of the experiment file expects them as ${experiment.recordings ?? ''}, with an ending such as .txt or .csv.`,
   };
-}
-
-/** The folders before the first name of the pattern. */
-function fixedFolder({ recordings }: Experiment): string {
-  const pattern = recordings === undefined ? null : parsePattern(recordings);
-  const first = pattern?.ok ? pattern.tokens[0] : undefined;
-  const text = first?.kind === 'text' ? first.text : '';
-  return text.slice(0, Math.max(0, text.lastIndexOf('/')));
 }

@@ -3,6 +3,7 @@ import {
   conditionsOf,
   type Experiment,
   type ExperimentRemark,
+  fixedFolder,
   parsePattern,
   recordingPlace,
 } from '../experiment/index.ts';
@@ -84,10 +85,4 @@ function unclear(path: string, message: string): ExperimentRemark {
     place: ['recordings'],
     conditions: [],
   };
-}
-
-/** The folders before the first name of a pattern. */
-function fixedFolder(pattern: string): string {
-  const fixed = pattern.split('{')[0] ?? '';
-  return fixed.includes('/') ? fixed.slice(0, fixed.lastIndexOf('/')) : '';
 }

@@ -1,5 +1,5 @@
 import { type Experiment, entryOf, type PredictedCondition } from '../experiment/index.ts';
-import type { Prediction } from '../prediction/index.ts';
+import { type Prediction, parameterWords } from '../prediction/index.ts';
 import { formatSignificant } from '../quantity/index.ts';
 import { remarkLines } from './predict-remarks.ts';
 import { type Ink, printable } from './terminal.ts';
@@ -112,7 +112,7 @@ function shareWords(predictions: readonly Prediction[]): string {
     .filter(({ high }) => high >= worthAWord)
     .sort((a, b) => b.high - a.high)
     .slice(0, mostShares)
-    .map(({ name, low, high }) => `${inputWords.get(name) ?? name} ${range(100 * low, 100 * high)} %`)
+    .map(({ name, low, high }) => `${parameterWords.get(name) ?? name} ${range(100 * low, 100 * high)} %`)
     .join(', ');
 }
 
@@ -132,28 +132,6 @@ function range(low: number, high: number): string {
 function share(percent: number): string {
   return percent > 0 && percent < 0.5 ? '<1' : percent.toFixed(0);
 }
-
-/** Inputs of the budget in a word or two. */
-const inputWords: ReadonlyMap<string, string> = new Map([
-  ['nusseltFactor', 'correlation'],
-  ['diameter', 'diameter'],
-  ['mass', 'mass'],
-  ['density', 'density'],
-  ['specificHeat', 'specific heat'],
-  ['conductivity', 'conductivity of the body'],
-  ['meterReading', 'flow meter'],
-  ['linePressure', 'pressure in the meter'],
-  ['lineTemperature', 'temperature in the meter'],
-  ['nozzleDiameter', 'nozzle'],
-  ['standOff', 'stand-off'],
-  ['profileFactor', 'profile of the jet'],
-  ['decayConstant', 'decay of the jet'],
-  ['speed', 'speed'],
-  ['emissivity', 'emissivity'],
-  ['stemFactor', 'wires'],
-  ['airConductivityFactor', 'conductivity of air'],
-  ['airViscosityFactor', 'viscosity of air'],
-]);
 
 function closingLines({ prediction }: Experiment, predicted: readonly PredictedCondition[]): string[] {
   const done = predicted.filter(({ ok }) => ok).length;

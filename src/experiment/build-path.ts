@@ -1,6 +1,7 @@
 import { entryOf } from './codes.ts';
 import { pathCodes } from './cross-check.ts';
 import { parsePattern } from './path-pattern.ts';
+import { staysInside } from './plain-path.ts';
 import { recordingPlace } from './recording-place.ts';
 import type { Experiment } from './schema-keys.ts';
 
@@ -74,7 +75,7 @@ export function buildPath(experiment: Experiment, place: NamedPlace, ending: str
     return refuse(`There is no ${name} "${place[name]}" in the experiment file.`, 'Take one of its codes.');
   }
   if (pattern.tokens.at(-1)?.kind === 'name') path += ending;
-  if (!staysBelow(path)) {
+  if (!staysInside(path, 8)) {
     return refuse(
       `The path "${path}" is not one that every system takes.`,
       'Give the codes in it other names in the experiment file.',
@@ -96,17 +97,4 @@ function sameCodes(
 ): boolean {
   const agrees = (read: string | null, said: string | undefined) => read === null || read === said;
   return back.body === place.body && back.flow === place.flow && agrees(back.group, place.group);
-}
-
-/** Names that Windows keeps for devices, with or without an ending. */
-const device = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
-
-function staysBelow(path: string): boolean {
-  const parts = path.split('/');
-  return parts.length <= 8 && path.length <= 400 && parts.every(isPlainName);
-}
-
-function isPlainName(name: string): boolean {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: no file name may hold them
-  return name !== '' && !/^\.|[\u0000-\u001f\u007f<>:"|?*\\]|[. ]$/.test(name) && !device.test(name);
 }

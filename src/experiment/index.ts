@@ -36,7 +36,8 @@ export { type HeatingModel, type HeatingTime, heatingTime } from './heating-time
 export { experimentJsonSchema, experimentJsonSchemaName } from './json-schema.ts';
 export { type DifferenceLine, lineDifference } from './line-difference.ts';
 export { runOrder } from './order.ts';
-export { type PathToken, parsePattern } from './path-pattern.ts';
+export { fixedFolder, type PathToken, parsePattern } from './path-pattern.ts';
+export { isPlainName, staysInside } from './plain-path.ts';
 export { type MeasuredCondition, type PlanOptions, planSession } from './plan.ts';
 export type {
   Advice,

@@ -60,3 +60,11 @@ export function optionsOf(token: PathToken, codes: PathCodes): readonly string[]
   if (token.kind === 'text') return [token.text];
   return token.name === 'repeat' ? repeats : codes[token.name];
 }
+
+/** The folders before the first name of a pattern: where its recordings are looked for. */
+export function fixedFolder(pattern: string | undefined): string {
+  const parsed = pattern === undefined ? null : parsePattern(pattern);
+  const first = parsed?.ok ? parsed.tokens[0] : undefined;
+  const text = first?.kind === 'text' ? first.text : '';
+  return text.slice(0, Math.max(0, text.lastIndexOf('/')));
+}

@@ -1,4 +1,11 @@
-import { type Condition, type Experiment, parsePattern, recordingPlace } from '../experiment/index.ts';
+import {
+  type Condition,
+  type Experiment,
+  isPlainName,
+  parsePattern,
+  recordingPlace,
+  staysInside,
+} from '../experiment/index.ts';
 import { PracticeError, type PracticeGroup } from './set-types.ts';
 
 /** One recording as far as its path goes. */
@@ -76,25 +83,11 @@ function filled(pattern: string, placed: readonly Placed[]): string[] | null {
     const pieces = parsed.tokens.map((token) => (token.kind === 'text' ? token.text : codes[token.name]));
     if (pieces.includes(null)) return null;
     const path = `${pieces.join('')}${open ? ending : ''}`;
-    if (!staysInside(path) || seen.has(path.toLowerCase())) return null;
+    if (!staysInside(path, 12) || seen.has(path.toLowerCase())) return null;
     seen.add(path.toLowerCase());
     paths.push(path);
   }
   return nested(seen) ? null : paths;
-}
-
-/** Whether a path is one below its folder on every system, whatever the codes in it. */
-export function staysInside(path: string): boolean {
-  const parts = path.split('/');
-  return parts.length <= 12 && path.length <= 400 && parts.every(isPlainName);
-}
-
-/** Names that Windows keeps for devices, with or without an ending. */
-const device = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
-
-function isPlainName(name: string): boolean {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: no file name may hold them
-  return name !== '' && !/^\.|[\u0000-\u001f\u007f<>:"|?*\\]|[. ]$/.test(name) && !device.test(name);
 }
 
 /** Whether one path is a folder of another. */

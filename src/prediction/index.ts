@@ -25,6 +25,7 @@ export {
   type ReferenceCondition,
   referenceConditions,
 } from './meter.ts';
+export { parameterWords } from './parameter-words.ts';
 export {
   type MonteCarloCheck,
   type Prediction,

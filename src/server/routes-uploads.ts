@@ -1,5 +1,5 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { buildPath, type Experiment, parsePattern, recordingPlace } from '../experiment/index.ts';
+import { buildPath, type Experiment, fixedFolder, recordingPlace } from '../experiment/index.ts';
 import {
   ExperimentFileError,
   KeptAlreadyError,
@@ -62,7 +62,8 @@ export function uploadRoutes(context: ServerContext): OpenAPIHono {
   const view = async (file: WaitingFile, options: ReadOptionsView): Promise<UploadView> => {
     const { id, name, bytes, sha256 } = file;
     const experiment = await experimentIn(folder);
-    const paths = experiment === null ? [] : (await recordingPaths(folder, fixedFolder(experiment))).paths;
+    const paths =
+      experiment === null ? [] : (await recordingPaths(folder, fixedFolder(experiment.recordings))).paths;
     return {
       id,
       name,
@@ -170,14 +171,6 @@ async function experimentIn(folder: string): Promise<Experiment | null> {
   });
 }
 
-/** The folders before the first name of the pattern. */
-function fixedFolder({ recordings }: Experiment): string {
-  const pattern = recordings === undefined ? null : parsePattern(recordings);
-  const first = pattern?.ok ? pattern.tokens[0] : undefined;
-  const text = first?.kind === 'text' ? first.text : '';
-  return text.slice(0, Math.max(0, text.lastIndexOf('/')));
-}
-
 const endings = /\.(?:txt|csv|tsv|dat|asc|log|prn)(?:\.gz)?$/i;
 
 /** The ending by which the file is found again; text files of other names become .txt. */
@@ -188,7 +181,7 @@ function endingOf(name: string): string {
 /** A recording of the same place with any ending, or in other capitals where a disk does not tell those apart. */
 async function takenBy(folder: string, experiment: Experiment, path: string): Promise<string | null> {
   const bare = (text: string) => text.replace(endings, '').toLowerCase();
-  const { paths } = await recordingPaths(folder, fixedFolder(experiment));
+  const { paths } = await recordingPaths(folder, fixedFolder(experiment.recordings));
   return paths.find((other) => bare(other) === bare(path)) ?? null;
 }
 
@@ -199,7 +192,10 @@ const longestName = 200;
 function placeByName(experiment: Experiment, name: string): PlaceView | null {
   const plain = name.split(/[\\/]/).at(-1) ?? name;
   if (plain.length > longestName) return null;
-  const read = recordingPlace(experiment, `${fixedFolder(experiment)}/${plain}`.replace(/^\//, ''));
+  const read = recordingPlace(
+    experiment,
+    `${fixedFolder(experiment.recordings)}/${plain}`.replace(/^\//, ''),
+  );
   if (read.kind === 'read') {
     const { section, group, bench, body, flow, repeat } = read;
     return { section, group, bench, body, flow, repeat };

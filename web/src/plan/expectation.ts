@@ -1,6 +1,6 @@
 /** The table of what to expect, as texts. */
 import { conditionName, type DesignSource, type PlannedCondition } from '../../../src/experiment/index.ts';
-import type { Prediction } from '../../../src/prediction/index.ts';
+import { type Prediction, parameterWords } from '../../../src/prediction/index.ts';
 import { formatSignificant } from '../../../src/quantity/index.ts';
 import type { Outcome } from './outcome.ts';
 
@@ -124,28 +124,6 @@ export function limitSentence({ plan }: Outcome): string {
   return `What limits it: ${said.join('; ')}.`;
 }
 
-/** Inputs of the budget in a word or two. */
-const inputWords: ReadonlyMap<string, string> = new Map([
-  ['nusseltFactor', 'correlation'],
-  ['diameter', 'diameter'],
-  ['mass', 'mass'],
-  ['density', 'density'],
-  ['specificHeat', 'specific heat'],
-  ['conductivity', 'conductivity of the body'],
-  ['meterReading', 'flow meter'],
-  ['linePressure', 'pressure in the meter'],
-  ['lineTemperature', 'temperature in the meter'],
-  ['nozzleDiameter', 'nozzle'],
-  ['standOff', 'stand-off'],
-  ['profileFactor', 'profile of the jet'],
-  ['decayConstant', 'decay of the jet'],
-  ['speed', 'speed'],
-  ['emissivity', 'emissivity'],
-  ['stemFactor', 'wires'],
-  ['airConductivityFactor', 'conductivity of air'],
-  ['airViscosityFactor', 'viscosity of air'],
-]);
-
 /** Shares below this are not worth a word. */
 const worthAWord = 0.02;
 
@@ -196,7 +174,7 @@ function shareWords(own: readonly Prediction[]): string {
     .filter(({ shares }) => Math.max(...shares) >= worthAWord)
     .sort((a, b) => Math.max(...b.shares) - Math.max(...a.shares))
     .slice(0, 3)
-    .map(({ name, shares }) => `${inputWords.get(name) ?? name} ${percentRange(shares)}`)
+    .map(({ name, shares }) => `${parameterWords.get(name) ?? name} ${percentRange(shares)}`)
     .join(', ');
 }
 

@@ -1,0 +1,21 @@
+/** Parameters of a prediction in a word or two, for budgets; those that are not here go by their name. */
+export const parameterWords: ReadonlyMap<string, string> = new Map([
+  ['nusseltFactor', 'correlation'],
+  ['diameter', 'diameter'],
+  ['mass', 'mass'],
+  ['density', 'density'],
+  ['specificHeat', 'specific heat'],
+  ['conductivity', 'conductivity of the body'],
+  ['meterReading', 'flow meter'],
+  ['linePressure', 'pressure in the meter'],
+  ['lineTemperature', 'temperature in the meter'],
+  ['nozzleDiameter', 'nozzle'],
+  ['standOff', 'stand-off'],
+  ['profileFactor', 'profile of the jet'],
+  ['decayConstant', 'decay of the jet'],
+  ['speed', 'speed'],
+  ['emissivity', 'emissivity'],
+  ['stemFactor', 'wires'],
+  ['airConductivityFactor', 'conductivity of air'],
+  ['airViscosityFactor', 'viscosity of air'],
+]);
