@@ -11,10 +11,13 @@ const rooms = [
   'decay',
   'prediction',
   'experiment',
+  'live',
+  'rig',
   'practice',
   'figure',
   'store',
   'analysis',
+  'floor',
   'server',
   'cli',
 ];
@@ -28,6 +31,8 @@ const pure = [
   'decay',
   'prediction',
   'experiment',
+  'live',
+  'rig',
   'practice',
   'figure',
 ];

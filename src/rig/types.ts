@@ -1,0 +1,51 @@
+/** What can be checked about a rig. */
+export type RigCheckKind =
+  | 'zero'
+  | 'gain'
+  | 'ice-point'
+  | 'jet-temperature'
+  | 'flow'
+  | 'supply-pressure'
+  | 'diameter'
+  | 'mass';
+
+/** A check of a bench, as somebody made it. */
+export interface RigCheck {
+  readonly id: string;
+  /** ISO 8601 with a zone. */
+  readonly at: string;
+  readonly who: string;
+  /** Bench that was checked; null where there is only one rig, or for a body that goes from bench to bench. */
+  readonly bench: string | null;
+  readonly kind: RigCheckKind;
+  /** Code of the body or of the flow; null for what belongs to the bench itself. */
+  readonly subject: string | null;
+  /** SI: V, 1 (gain), °C, m³/s, Pa absolute, m, kg. */
+  readonly value: number;
+  /** As it was typed, for people. */
+  readonly written: string;
+  readonly note: string;
+}
+
+/** `stale`: it was in order, but too long ago. */
+export type RigState = 'in-order' | 'outside' | 'stale' | 'missing';
+
+/** One check held against its limit. */
+export interface RigStanding {
+  readonly bench: string | null;
+  readonly kind: RigCheckKind;
+  readonly subject: string | null;
+  readonly state: RigState;
+  /** The latest; null where there is none. */
+  readonly check: RigCheck | null;
+  /** What it should be, and how far it may be off, SI; null where the experiment file says nothing. */
+  readonly expected: number | null;
+  readonly tolerance: number | null;
+  /** How long a check is good for, s. */
+  readonly goodFor: number;
+  readonly source: 'experiment-file' | 'common-practice' | 'earlier-checks';
+  /** One sentence: what was found, with number and limit. */
+  readonly message: string;
+  /** One sentence: what to do; null where it is in order. */
+  readonly mend: string | null;
+}
