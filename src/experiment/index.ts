@@ -31,7 +31,7 @@ export {
   type TrialDesign,
   usualNoise,
 } from './design-uncertainty.ts';
-export type { FlowSetting, MeterReading } from './flow-reading.ts';
+export { type FlowSetting, type MeterReading, readReading } from './flow-reading.ts';
 export { type HeatingModel, type HeatingTime, heatingTime } from './heating-time.ts';
 export { experimentJsonSchema, experimentJsonSchemaName } from './json-schema.ts';
 export { type DifferenceLine, lineDifference } from './line-difference.ts';

@@ -49,6 +49,8 @@ export const remarkCatalogue = {
   'rate-disagrees': 'Two statements of the sampling rate contradict each other.',
   'repeats-few': 'There are too few repeats to see how well trials repeat.',
   'reynolds-out-of-range': 'The Reynolds number lies outside the data that a correlation was made from.',
+  'rig-check-outside': 'A check of the rig had failed when the recording was made, and was not mended.',
+  'rig-check-stale': 'A check of the rig was too old when the recording was made.',
   'rig-incomplete': 'The experiment file does not describe enough for a prediction.',
   'samples-dropped': 'Some lines or values could not be used.',
   'sampling-sparse': 'There are few samples per time constant.',

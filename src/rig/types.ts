@@ -15,16 +15,32 @@ export interface RigCheck {
   /** ISO 8601 with a zone. */
   readonly at: string;
   readonly who: string;
-  /** Bench that was checked; null where there is only one rig, or for a body that goes from bench to bench. */
+  /** Bench that was checked; null where there is only one rig, or for what all benches share. */
   readonly bench: string | null;
   readonly kind: RigCheckKind;
   /** Code of the body or of the flow; null for what belongs to the bench itself. */
   readonly subject: string | null;
-  /** SI: V, 1 (gain), °C, m³/s, Pa absolute, m, kg. */
+  /** SI: V at the logger, 1 (gain), °C, Pa absolute, m, kg; a flow as its meter counts: m³/s, kg/s, or m/s. */
   readonly value: number;
   /** As it was typed, for people. */
   readonly written: string;
   readonly note: string;
+}
+
+/** A check that was taken back: it was typed wrongly, or was of something else. It stays in the book. */
+export interface RigWithdrawal {
+  /** Of the check. */
+  readonly id: string;
+  /** ISO 8601 with a zone. */
+  readonly at: string;
+  readonly who: string;
+  readonly why: string;
+}
+
+/** All checks of an experiment's rigs, the first first. */
+export interface RigBook {
+  readonly checks: readonly RigCheck[];
+  readonly withdrawn: readonly RigWithdrawal[];
 }
 
 /** `stale`: it was in order, but too long ago. */
@@ -38,9 +54,11 @@ export interface RigStanding {
   readonly state: RigState;
   /** The latest; null where there is none. */
   readonly check: RigCheck | null;
-  /** What it should be, and how far it may be off, SI; null where the experiment file says nothing. */
+  /** What it should be, and how far it may be off, SI; null where there is nothing to hold it against. */
   readonly expected: number | null;
   readonly tolerance: number | null;
+  /** Both for people, in the unit of the check; null where there is nothing to hold it against. */
+  readonly limitWords: string | null;
   /** How long a check is good for, s. */
   readonly goodFor: number;
   readonly source: 'experiment-file' | 'common-practice' | 'earlier-checks';
