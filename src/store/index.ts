@@ -26,6 +26,8 @@ export { findPracticeKey, readPassphrase, readPracticeKey, usualKeyPath } from '
 export { PracticeKeyError, sealText } from './practice-seal.ts';
 export { recordingPaths } from './recording-paths.ts';
 export { readResult, writeResult } from './results.ts';
+export { appendRigCheck, readRigChecks, rigChecksPath, withdrawRigCheck } from './rig-checks.ts';
+export { RigCheckError } from './rig-error.ts';
 export {
   KeptAlreadyError,
   openUploads,
