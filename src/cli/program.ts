@@ -6,6 +6,7 @@ import { newCommand } from './new-command.ts';
 import { planCommand } from './plan-command.ts';
 import { practiceCommand } from './practice-command.ts';
 import { predictCommand } from './predict-command.ts';
+import { rigCommand } from './rig-command.ts';
 import { serveCommand } from './serve-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
 import type { AnalyzeOptions } from './wishes.ts';
@@ -91,6 +92,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   practiceCommand(program, async (folder, options) => {
     const { practice } = await import('./practice-folder.ts');
     status = await practice(folder, options, surroundings);
+  });
+  rigCommand(program, async (folder, options) => {
+    const { rigFolder } = await import('./rig-folder.ts');
+    status = await rigFolder(folder, options, surroundings, Date.now());
   });
   serveCommand(program, async (folder, options) => {
     const { serveFolder } = await import('./serve-folder.ts');

@@ -1,0 +1,68 @@
+import { checkedThing, type RigBook, type RigStanding, rigKind } from '../rig/index.ts';
+import { type Ink, printable } from './terminal.ts';
+import { entry } from './wrap.ts';
+
+/** How the rigs stand, for a person: lines of at most 80 columns but for paths. */
+export function presentRig(path: string, standings: readonly RigStanding[], ink: Ink): string[] {
+  const trouble = standings.filter(({ state }) => state === 'outside' || state === 'stale');
+  const good = standings.filter(({ state }) => state === 'in-order');
+  const missing = standings.filter(({ state }) => state === 'missing');
+  const verdict =
+    trouble.length > 0
+      ? ink.warm(`${trouble.length} ${trouble.length === 1 ? 'check' : 'checks'} to make again`)
+      : ink.strong(good.length > 0 ? 'checked' : 'nothing is checked yet');
+  return [
+    `${printable(path)}  ${verdict}`,
+    ...(trouble.length === 0 ? [] : ['']),
+    ...trouble.flatMap((one) => troubleLines(one, ink)),
+    ...(good.length === 0 ? [] : ['']),
+    ...good.flatMap((one) => entry('in order', printable(one.message))),
+    ...(missing.length === 0 ? [] : ['', ...missingLines(missing)]),
+    ...careLines(trouble),
+    '',
+  ];
+}
+
+function troubleLines({ state, message, mend, kind }: RigStanding, ink: Ink): string[] {
+  const label = state === 'outside' ? 'outside' : 'too old';
+  const text = printable(`${message} ${mend ?? rigKind(kind).how}`);
+  const [first = '', ...rest] = entry(label, text);
+  return [first.replace(label, ink.warm(label)), ...rest];
+}
+
+/** What was never checked, a line a bench. */
+function missingLines(missing: readonly RigStanding[]): string[] {
+  const benches = [...new Set(missing.map(({ bench }) => bench))];
+  return benches.flatMap((bench, i) => {
+    const things = missing
+      .filter((one) => one.bench === bench)
+      .map(({ kind, subject }) => checkedThing(kind, subject));
+    const text = `${bench === null ? '' : `${bench}: `}${things.join(', ')}`;
+    return entry(i === 0 ? 'not yet' : '', printable(text));
+  });
+}
+
+/** What to take care of in what is to be done again. */
+function careLines(trouble: readonly RigStanding[]): string[] {
+  const care = [...new Set(trouble.map(({ kind }) => rigKind(kind).care))];
+  if (care.length === 0) return [];
+  return ['', ...entry('take care', `${care.join(' ')} Local rules come first.`)];
+}
+
+/** All checks, the latest first. */
+export function presentHistory(path: string, { checks, withdrawn }: RigBook, ink: Ink): string[] {
+  const back = new Map(withdrawn.map((one) => [one.id, one]));
+  const lines = checks.toReversed().flatMap(({ id, at, who, bench, kind, subject, written, note }) => {
+    const taken = back.get(id);
+    const place = bench === null ? '' : `${bench}, `;
+    const text = [
+      `${at.slice(0, 16).replace('T', ' ')} UTC, ${place}${checkedThing(kind, subject)}: ${written} (${who})`,
+      ...(note === '' ? [] : [note]),
+      ...(taken === undefined ? [] : [`Taken back by ${taken.who}: ${taken.why}`]),
+    ].join('. ');
+    const shown = entry(id, printable(text));
+    return taken === undefined ? shown : shown.map(ink.faint);
+  });
+  const none = entry('', 'Nobody has checked anything yet.');
+  return [printable(path), '', ...(lines.length === 0 ? none : lines), ''];
+}
