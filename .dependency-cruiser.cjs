@@ -18,6 +18,8 @@ const rooms = [
   'store',
   'analysis',
   'floor',
+  'export',
+  'report',
   'server',
   'cli',
 ];

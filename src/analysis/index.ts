@@ -22,10 +22,15 @@ export type { AskedRecording, ComparedRecording, MeasuredFolder } from './pool.t
 export { type SensorSettings, sensorSettings } from './sensor.ts';
 export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';
-export { type StepsInput, workedSteps } from './steps.ts';
-export type { WorkedStep, WorkedSteps } from './steps-types.ts';
+export { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
+export type { WorkedStep, WorkedSteps, WrittenStep } from './steps-types.ts';
 export { traceFigureData } from './trace-data.ts';
-export type { RecordingDetail, RecordingSummary, StretchOfReadings } from './types.ts';
+export type {
+  RecordingDetail,
+  RecordingSummary,
+  StatedTimeConstant,
+  StretchOfReadings,
+} from './types.ts';
 export {
   dialectWords,
   expandedUncertainty,

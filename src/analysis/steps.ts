@@ -29,7 +29,7 @@ export async function workedSteps(input: StepsInput): Promise<WorkedSteps> {
 }
 
 /** The steps before their formulas are set. A recording without a time constant ends with what stands in the way. */
-function writtenSteps({ analyzed, request, experiment, condition }: StepsInput): WrittenStep[] {
+export function writtenSteps({ analyzed, request, experiment, condition }: StepsInput): WrittenStep[] {
   const { trace, decay } = analyzed;
   const { settings } = request;
   const { taught, fit, timeConstant } = decay;

@@ -1,4 +1,4 @@
-import type { EstimateMethod, Verdict } from '../decay/index.ts';
+import type { BudgetLine, EstimateMethod, Verdict } from '../decay/index.ts';
 import type { Remark, Span } from '../remark/index.ts';
 import type { Decision, Marks } from '../store/index.ts';
 
@@ -33,6 +33,8 @@ export interface RecordingSummary {
   readonly state: 'waiting' | 'analyzed' | 'unreadable';
   /** Why it could not be read, and what to do; null where it could. */
   readonly message: string | null;
+  /** What does not count of what was decided about it, and why; null where all does. */
+  readonly note: string | null;
   readonly timeConstant: StatedTimeConstant | null;
   readonly verdict: Verdict | null;
   /** Codes of the cautions and of what asks for a repeat. */
@@ -116,12 +118,7 @@ export interface RecordingDetail extends RecordingSummary {
   readonly adequacy: { readonly firstOrder: boolean | null; readonly sentence: string } | null;
   readonly fingerprint: string | null;
   readonly noise: string | null;
-  readonly budget: {
-    readonly source: string;
-    readonly label: string;
-    readonly contribution: number;
-    readonly share: number;
-  }[];
+  readonly budget: BudgetLine[];
   readonly remarks: Remark[];
   readonly prediction: {
     readonly timeConstant: number;

@@ -1,0 +1,16 @@
+export type {
+  Block,
+  DocumentFigure,
+  DocumentPicture,
+  DocumentTable,
+  Inline,
+  Paper,
+  Report,
+  Text,
+} from './document.ts';
+export { documentHtml } from './html.ts';
+export { madeBy, type Origin } from './origin.ts';
+export { trialReport } from './trial.ts';
+export { TypesetError, typesetPdf } from './typeset.ts';
+export type { Quoting } from './values.ts';
+export { workedReport } from './worked.ts';

@@ -1,0 +1,287 @@
+import type { RecordingDetail, StatedTimeConstant } from '../analysis/index.ts';
+import { methodWords, verdictWords } from '../analysis/index.ts';
+import {
+  budgetFigure,
+  intervalFigure,
+  intervalTable,
+  residualFigure,
+  residualTable,
+  traceFigure,
+  traceTable,
+} from '../figure/index.ts';
+import { formatSignificant } from '../quantity/index.ts';
+import type { Block, DocumentTable, Report } from './document.ts';
+import { drawing, drawingBoard, paperTheme } from './drawings.ts';
+import { madeBy, type Origin } from './origin.ts';
+import { halfWidth, type Quoting, quoted, quotedInterval, quotedPair } from './values.ts';
+
+/** Whose report it is, and how it quotes. */
+export interface TrialReportInput {
+  readonly detail: RecordingDetail;
+  readonly origin: Origin;
+  readonly quoting: Quoting;
+}
+
+/**
+ * One recording on paper: figure, estimates, budget, prediction, remarks, what was decided by hand, and what it was
+ * made from.
+ */
+export function trialReport(input: TrialReportInput): Report {
+  const { detail, origin } = input;
+  return {
+    title: `Recording ${detail.path}`,
+    subtitle: `${origin.course}${placeWords(detail)}`,
+    foot: madeBy(origin, [detail.file.sha256]),
+    density: 'usual',
+    blocks: trialBlocks(input),
+  };
+}
+
+/** The parts of a trial's report, for a report of several. */
+export function trialBlocks({ detail, origin, quoting }: TrialReportInput): Block[] {
+  const { figure } = detail;
+  const options = { document: drawingBoard(), theme: paperTheme };
+  const blocks: Block[] = [resultBlock(detail, quoting)];
+  const caption = 'Temperature against time with its parts, and ln of the error fraction in the window.';
+  blocks.push({
+    kind: 'figure',
+    figure: drawing(traceFigure(figure, options), caption, traceTable(figure)),
+  });
+  blocks.push(...remarkBlocks(detail), ...estimateBlocks(detail, quoting));
+  if (detail.residuals.length > 0) {
+    const drawn = residualFigure(figure, { ...options, points: detail.residuals });
+    const words = 'What the fitted curve leaves over. A bend here is what one exponential does not explain.';
+    blocks.push(
+      { kind: 'heading', level: 1, text: 'Residuals' },
+      {
+        kind: 'figure',
+        figure: drawing(drawn, words, residualTable(figure, detail.residuals), 0.85),
+      },
+    );
+    if (detail.adequacy !== null) blocks.push({ kind: 'paragraph', text: detail.adequacy.sentence });
+  }
+  blocks.push(...budgetBlocks(detail), ...predictionBlocks(detail, quoting), ...decisionBlocks(detail));
+  blocks.push(...computedBlocks(detail, origin));
+  return blocks;
+}
+
+function placeWords({ place, startedAt }: RecordingDetail): string {
+  const parts = [
+    place.body,
+    place.flow === null ? null : `flow ${place.flow}`,
+    place.repeat === null ? null : `trial ${place.repeat}`,
+    place.group === null ? null : `group ${place.group}`,
+    place.section === null ? null : `section ${place.section}`,
+    place.bench,
+    startedAt === null ? null : `recorded ${startedAt.replace('T', ' ').slice(0, 16)}`,
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? '' : `: ${parts.join(', ')}`;
+}
+
+function resultBlock({ timeConstant, verdict, rejected }: RecordingDetail, quoting: Quoting): Block {
+  const state = rejected ? 'rejected by hand' : verdict === null ? 'not analyzed' : verdictWords[verdict];
+  if (timeConstant === null) {
+    return { kind: 'paragraph', text: [{ kind: 'strong', text: 'No time constant' }, ` · ${state}`] };
+  }
+  const { value, interval } = timeConstant;
+  return {
+    kind: 'paragraph',
+    text: [
+      { kind: 'strong', text: `Time constant ${quoted(value, halfWidth(interval), 's', quoting)}` },
+      `, ${coverageWords(timeConstant)} · ${state}`,
+    ],
+  };
+}
+
+function coverageWords({ coverage, degreesOfFreedom }: StatedTimeConstant): string {
+  const freedom = degreesOfFreedom > 1000 ? 'many' : formatSignificant(degreesOfFreedom, 2);
+  return `expanded uncertainty for a coverage of ${Math.round(coverage * 100)} % with ${freedom} degrees of freedom`;
+}
+
+function remarkBlocks({ remarks }: RecordingDetail): Block[] {
+  if (remarks.length === 0) return [{ kind: 'paragraph', text: 'Nothing was remarked.' }];
+  return [
+    { kind: 'heading', level: 1, text: 'Remarks' },
+    ...remarks.map(({ severity, message, action }): Block => ({ kind: 'remark', severity, message, action })),
+  ];
+}
+
+function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Quoting): Block[] {
+  if (estimates.length === 0) return [];
+  const table: DocumentTable = {
+    caption: null,
+    columns: [
+      { title: 'method', align: 'start' },
+      { title: 'time constant / s', align: 'decimal' },
+      { title: 'standard uncertainty / s', align: 'decimal' },
+      { title: '95 % interval / s', align: 'end' },
+      { title: 'as a classroom prints it / s', align: 'end' },
+    ],
+    rows: estimates.map(({ method, value, standardUncertainty, interval, classroom }) => {
+      const [shown, uncertainty] = quotedPair(value, standardUncertainty, quoting);
+      return [
+        method === timeConstant?.method
+          ? [{ kind: 'strong', text: methodWords[method] }]
+          : methodWords[method],
+        shown,
+        uncertainty,
+        quotedInterval(interval, standardUncertainty, quoting),
+        classroom === null ? '' : classroomWords(classroom),
+      ];
+    }),
+  };
+  const figure = intervalFigure(estimates, timeConstant?.method ?? null, {
+    document: drawingBoard(),
+    theme: paperTheme,
+  });
+  return [
+    { kind: 'heading', level: 1, text: 'Estimates' },
+    { kind: 'table', table },
+    {
+      kind: 'paragraph',
+      text: 'What a classroom prints takes neighbouring readings as independent and the ambient as known; it covers the true value far more seldom than it claims.',
+    },
+    {
+      kind: 'figure',
+      figure: drawing(
+        figure,
+        'The estimates with their 95 % intervals.',
+        intervalTable(estimates, timeConstant?.method ?? null),
+        0.85,
+      ),
+    },
+  ];
+}
+
+function classroomWords({ value, standardError }: { value: number; standardError: number | null }): string {
+  return standardError === null || standardError === 0
+    ? formatSignificant(value, 4)
+    : quoted(value, standardError, '', { figures: 1 });
+}
+
+function budgetBlocks({ budget, timeConstant }: RecordingDetail): Block[] {
+  if (budget.length === 0 || timeConstant === null) return [];
+  const lines = budget.map(({ label, contribution, share }) => [
+    label,
+    formatSignificant(contribution, 2),
+    `${Math.round(share * 100)} %`,
+  ]);
+  return [
+    { kind: 'heading', level: 1, text: 'What the uncertainty is made of' },
+    { kind: 'figure', figure: drawing(budgetFigure(budget, { theme: paperTheme }), null, null, 0.85) },
+    {
+      kind: 'table',
+      table: {
+        caption: null,
+        columns: [
+          { title: 'source', align: 'start' },
+          { title: 'standard uncertainty / s', align: 'decimal' },
+          { title: 'share of the variance', align: 'end' },
+        ],
+        rows: lines,
+      },
+    },
+    {
+      kind: 'paragraph',
+      text: 'Combined by JCGM 100:2008, equation 10. One recording cannot show how much the jet differs from trial to trial: repeats do.',
+    },
+  ];
+}
+
+function predictionBlocks({ prediction, timeConstant }: RecordingDetail, quoting: Quoting): Block[] {
+  if (prediction === null) return [];
+  const { timeConstant: value, interval, sentence } = prediction;
+  const half = interval[1] === null ? value : (interval[1] - interval[0]) / 2;
+  return [
+    { kind: 'heading', level: 1, text: 'Measured and predicted' },
+    {
+      kind: 'facts',
+      rows: [
+        ...(timeConstant === null
+          ? []
+          : ([
+              ['measured', quoted(timeConstant.value, halfWidth(timeConstant.interval), 's', quoting)],
+            ] satisfies [string, string][])),
+        [
+          'predicted',
+          `${formatSignificant(value, 3)} s, 95 % interval ${quotedInterval(interval, half, quoting)} s`,
+        ],
+      ],
+    },
+    { kind: 'paragraph', text: sentence },
+  ];
+}
+
+function decisionBlocks({ decisions }: RecordingDetail): Block[] {
+  if (decisions.length === 0) return [];
+  return [
+    { kind: 'heading', level: 1, text: 'Decided by hand' },
+    {
+      kind: 'table',
+      table: {
+        caption: null,
+        columns: [
+          { title: 'when', align: 'start' },
+          { title: 'who', align: 'start' },
+          { title: 'what', align: 'start' },
+          { title: 'why', align: 'start', share: 1 },
+          { title: 'counts', align: 'start' },
+        ],
+        rows: decisions.map(({ at, who, kind, why, applies }) => [
+          at.replace('T', ' ').slice(0, 16),
+          who,
+          decisionWords[kind],
+          why,
+          applies ? 'yes' : 'no',
+        ]),
+      },
+    },
+  ];
+}
+
+const decisionWords: Readonly<Record<RecordingDetail['decisions'][number]['kind'], string>> = {
+  marks: 'marks moved',
+  reading: 'read in another way',
+  reject: 'rejected',
+  undo: 'taken back',
+};
+
+function computedBlocks(detail: RecordingDetail, origin: Origin): Block[] {
+  const { read, file, ambient, noise, fingerprint } = detail;
+  const rows: [string, string][] = [
+    ['file', `${file.name}, ${file.bytes} bytes`],
+    ['SHA-256', file.sha256],
+    [
+      'read as',
+      `${read.samples} readings at ${formatSignificant(read.rate, 4)} Hz; ${read.dialect}; channel ${read.channel}`,
+    ],
+    ['in degrees', read.conversion],
+  ];
+  if (ambient !== null) {
+    rows.push([
+      'ambient',
+      `${quoted(ambient.value, ambient.standardUncertainty, '°C', { figures: 2 })} (standard uncertainty). ${ambient.reason}`,
+    ]);
+  }
+  if (noise !== null) rows.push(['noise', noise]);
+  if (fingerprint !== null) rows.push(['the estimates together', fingerprint]);
+  rows.push(
+    ['version', `Emberline ${origin.version}`],
+    ['experiment file', `SHA-256 ${origin.experimentHash}`],
+  );
+  return [
+    { kind: 'heading', level: 1, text: 'How it was computed' },
+    {
+      kind: 'paragraph',
+      text: 'One exponential is fitted to block means by least squares, with the ambient tied to the baseline as firmly as that is known; the noise of the residuals is described as an ARMA(1,1) process, so that neighbouring readings are not counted as independent.',
+    },
+    {
+      kind: 'formula',
+      tex: 'T(t) = a + c\\,(t - t_b) + B\\,e^{-(t - t_s)/\\tau}',
+      plain: 'T(t) = a + c (t − t_b) + B exp(−(t − t_s)/τ)',
+      source:
+        'least squares with what is known beforehand; variable projection: Golub & Pereyra, SIAM J. Numer. Anal. 10 (1973) 413',
+    },
+    { kind: 'facts', rows },
+  ];
+}

@@ -1,0 +1,147 @@
+import { decimalsBehind, padded } from './decimal.ts';
+import type { Block, DocumentTable, Inline, Paper, Report, Text } from './document.ts';
+import { quoted, typstMath } from './math.ts';
+
+/** A document as the typesetter takes it. */
+export interface TypstSource {
+  readonly main: string;
+  /** Drawings and pictures by the names that `main` calls them. */
+  readonly files: ReadonlyMap<string, Uint8Array>;
+}
+
+/** What stands before the remark of each severity. */
+const severityWords = { note: 'Note', caution: 'Caution', repeat: 'Repeat' } as const;
+
+/**
+ * A document as source of the typesetter. Every text goes in as a quoted string, in which nothing has a meaning, so
+ * that whatever stands in a name, a note or a path is shown and never carried out.
+ *
+ * @throws RangeError, Error where a formula cannot be set
+ */
+export function typstSource(report: Report, paper: Paper): TypstSource {
+  const files = new Map<string, Uint8Array>();
+  const body = report.blocks.map((block) => blockSource(block, files)).join('\n\n');
+  return { main: `${preamble(report, paper)}\n\n${body}\n`, files };
+}
+
+function preamble({ title, subtitle, foot, density }: Report, paper: Paper): string {
+  const dense = density === 'dense';
+  const margin = dense ? '(x: 15mm, top: 12mm, bottom: 14mm)' : '(x: 22mm, top: 20mm, bottom: 22mm)';
+  const size = dense ? '8.6pt' : '10pt';
+  return `#set document(title: ${quoted(title)})
+#set page(paper: ${quoted(paper)}, margin: ${margin}, footer: context {
+  set text(size: 7.5pt, fill: luma(35%))
+  grid(columns: (1fr, auto), column-gutter: 8mm, [#${quoted(foot)}],
+    [#counter(page).display("1 / 1", both: true)])
+})
+#set text(font: "Atkinson Hyperlegible Next", size: ${size}, lang: "en", number-width: "tabular", hyphenate: false)
+#set par(leading: 0.62em, spacing: ${dense ? '0.7em' : '0.95em'})
+#set table(stroke: (x, y) => (bottom: if y == 0 { 0.7pt } else { 0.25pt + luma(70%) }), inset: (x: 4pt, y: ${dense ? '2.6pt' : '3.4pt'}))
+#show table.cell.where(y: 0): set text(weight: "semibold")
+#show heading: set block(above: 1.5em, below: 0.7em, sticky: true)
+#show heading.where(level: 1): set text(size: ${dense ? '11pt' : '14pt'})
+#show heading.where(level: 2): set text(size: ${dense ? '9.6pt' : '11.5pt'})
+#show heading.where(level: 3): set text(size: ${dense ? '8.8pt' : '10pt'})
+#show figure.caption: set text(size: 0.88em)
+#show figure.caption: set align(left)
+#show figure: set block(above: 1.1em, below: 1.1em)
+#show raw: set text(font: "Atkinson Hyperlegible Next", size: 1em / 0.8)
+#show math.equation: set text(size: 1.06em)
+#show title: set text(size: ${dense ? '13pt' : '17pt'})
+#show title: set block(above: 0em, below: ${dense ? '0.4em' : '0.6em'})
+#title()
+${subtitle === null ? '' : `#block(below: 1em, text(fill: luma(30%), ${quoted(subtitle)}))`}`;
+}
+
+function blockSource(block: Block, files: Map<string, Uint8Array>): string {
+  switch (block.kind) {
+    case 'heading':
+      return `#heading(level: ${block.level}, ${quoted(block.text)})`;
+    case 'paragraph':
+      return `#par[${textSource(block.text)}]`;
+    case 'list':
+      return `#${block.ordered ? 'enum' : 'list'}(${block.items.map((item) => `[${textSource(item)}]`).join(', ')},)`;
+    case 'facts':
+      return `#grid(columns: (auto, 1fr), column-gutter: 5mm, row-gutter: 0.62em, ${block.rows
+        .map(([name, value]) => `text(fill: luma(30%), ${quoted(name)}), [${textSource(value)}]`)
+        .join(', ')})`;
+    case 'table':
+      return tableSource(block.table);
+    case 'figure': {
+      const name = `/figure-${files.size + 1}.svg`;
+      files.set(name, new TextEncoder().encode(block.figure.svg));
+      return imageSource(name, block.figure);
+    }
+    case 'picture': {
+      const { picture } = block;
+      const name = `/picture-${files.size + 1}.${picture.type === 'image/png' ? 'png' : 'jpg'}`;
+      files.set(name, picture.bytes);
+      return imageSource(name, picture);
+    }
+    case 'formula': {
+      const set = `#math.equation(block: true, alt: ${quoted(block.plain)}, $ ${typstMath(block.tex)} $)`;
+      return block.source === null
+        ? set
+        : `${set}\n#block(above: 0.5em)[#text(size: 0.82em, fill: luma(35%), ${quoted(block.source)})]`;
+    }
+    case 'remark':
+      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quoted(`${severityWords[block.severity]}. `)})#${quoted(block.message)}${
+        block.action === null ? '' : ` #emph(${quoted(` ${block.action}`)})`
+      }]`;
+    case 'caution':
+      return `#block(inset: 3mm, stroke: 0.7pt, width: 100%)[#strong("Take care. ")${textSource(block.text)}]`;
+    case 'notes':
+      return '';
+    case 'page-break':
+      return '#pagebreak(weak: true)';
+  }
+}
+
+function imageSource(
+  name: string,
+  { alt, caption, width }: { readonly alt: string; readonly caption: Text | null; readonly width: number },
+): string {
+  const image = `image(${quoted(name)}, width: ${Math.round(width * 100)}%, alt: ${quoted(alt)})`;
+  const set = caption === null ? '' : `, caption: [${textSource(caption)}]`;
+  return `#figure(${image}, alt: ${quoted(alt)}, numbering: none${set})`;
+}
+
+function tableSource({ caption, columns, rows, byHand }: DocumentTable): string {
+  const widths = columns.map(({ share }) => (share === undefined ? 'auto' : `${share}fr`)).join(', ');
+  const aligns = columns.map(({ align }) => (align === 'start' ? 'left' : 'right')).join(', ');
+  const behind = columns.map(({ align }, i) =>
+    align === 'decimal' ? decimalsBehind(rows.map((row) => row[i] ?? '')) : null,
+  );
+  const cells = rows.flatMap((row) =>
+    columns.map((_, i) => {
+      const text = row[i] ?? '';
+      const most = behind[i] ?? null;
+      const hidden = most === null ? '' : padded(text, most);
+      return `[${textSource(text)}${hidden === '' ? '' : `#hide(${quoted(hidden)})`}]`;
+    }),
+  );
+  const head = columns.map(({ title }) => `[#${quoted(title)}]`).join(', ');
+  const height = byHand === true ? `, rows: (auto, ${rows.map(() => '8mm').join(', ')})` : '';
+  const table = `table(columns: (${widths},), align: (${aligns},)${height}, table.header(${head}), ${cells.join(', ')})`;
+  return caption === null
+    ? `#${table}`
+    : `#figure(kind: table, numbering: none, ${table}, caption: figure.caption(position: top, ${quoted(caption)}))`;
+}
+
+function textSource(text: Text): string {
+  return (typeof text === 'string' ? [text] : text).map(inlineSource).join('');
+}
+
+function inlineSource(inline: Inline): string {
+  if (typeof inline === 'string') return `#${quoted(inline)}`;
+  switch (inline.kind) {
+    case 'strong':
+      return `#strong(${quoted(inline.text)})`;
+    case 'emphasis':
+      return `#emph(${quoted(inline.text)})`;
+    case 'code':
+      return `#raw(${quoted(inline.text)})`;
+    case 'math':
+      return `#math.equation(alt: ${quoted(inline.plain)}, $${typstMath(inline.tex)}$)`;
+  }
+}
