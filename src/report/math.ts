@@ -30,7 +30,7 @@ function mathOfAll(node: Element): string {
     if (word !== '') parts.push(quoted(word));
     word = '';
   };
-  for (const child of node.children) {
+  for (const child of Array.from(node.children)) {
     // Upright letters side by side are one word, as a unit is.
     if (isUpright(child)) word += child.textContent ?? '';
     else {
