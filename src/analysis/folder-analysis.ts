@@ -1,9 +1,14 @@
 import { basename } from 'node:path';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { type Experiment, type PredictedCondition, predictCondition } from '../experiment/index.ts';
+import { readRecordingFile } from '../recording/files.ts';
+import { RecordingError } from '../recording/index.ts';
+import { ChainError } from '../sensing/index.ts';
 import {
   appendDecision,
+  type Decision,
   type DecisionCircumstances,
+  type DecisionHistory,
   ExperimentFileError,
   type Marks,
   type NewDecision,
@@ -15,15 +20,16 @@ import { marksUsed, recordingDetail } from './detail.ts';
 import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { marksOf, withMarks } from './found-marks.ts';
-import { resultKey, traitsOf } from './kept-result.ts';
+import { hashOf, resultKey, traitsOf } from './kept-result.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
 import { findRecordings } from './measure.ts';
 import { type HeldFile, OpenedFiles } from './opened-files.ts';
 import { type AskedRecording, type Outcome, poolOutcomes, unreadOutcome } from './pool.ts';
 import { coarseTrace, previewAnalysis } from './preview.ts';
 import { stretchOfReadings } from './readings.ts';
-import { workedSteps } from './steps.ts';
-import type { WorkedSteps } from './steps-types.ts';
+import { SensorError } from './sensor-error.ts';
+import { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
+import type { WorkedSteps, WrittenStep } from './steps-types.ts';
 import type { RecordingDetail, RecordingSummary, StretchOfReadings } from './types.ts';
 
 /** The recordings of a folder as they stand. */
@@ -184,14 +190,27 @@ export class FolderAnalysis {
    * @throws as `detail`
    */
   async steps(path: string): Promise<WorkedSteps> {
+    return workedSteps(await this.#stepsInput(path));
+  }
+
+  /**
+   * The same before its formulas are set, for whoever sets them on paper.
+   *
+   * @throws as `detail`
+   */
+  async writtenSteps(path: string): Promise<WrittenStep[]> {
+    return writtenSteps(await this.#stepsInput(path));
+  }
+
+  async #stepsInput(path: string): Promise<StepsInput> {
     const { entry, analyzed } = await this.#analyzed(path);
-    return workedSteps({
+    return {
       path,
       analyzed,
       request: { chain: entry.chain, settings: entry.settings, zero: null },
       experiment: this.#experiment,
       condition: entry.placed.condition,
-    });
+    };
   }
 
   /**
@@ -221,22 +240,43 @@ export class FolderAnalysis {
   }
 
   /**
-   * Keeps a decision about a recording, and analyzes it by what then counts.
+   * Keeps a decision about a recording, and analyzes it by what then counts. Only marks need a recording that can be
+   * read; a way of reading by which it cannot be read is not kept.
    *
    * @param circumstances who, why and when, from the caller's clock
+   * @returns all decisions about it, the first first
    * @throws DecisionError where it cannot be kept; as `detail`
    */
   async decide(
     path: string,
     decision: NewDecision,
     circumstances: Omit<DecisionCircumstances, 'sha256'>,
-  ): Promise<RecordingDetail> {
+  ): Promise<Decision[]> {
     const entry = this.#entry(path);
-    const held = await this.#held(entry);
-    const { sha256 } = held.opened.recording;
-    await appendDecision(this.folder, path, decision, { ...circumstances, sha256 });
+    if (decision.kind === 'reading') await readRecordingFile(entry.file, decision.read);
+    const sha256 = decision.kind === 'marks' ? (await this.#held(entry)).opened.recording.sha256 : null;
+    const bytes = sha256 ?? (await hashOf(entry.file));
+    if (bytes === null) throw new UnknownRecordingError(path);
+    await appendDecision(this.folder, path, decision, { ...circumstances, sha256: bytes });
     await entry.readDecisions();
-    return this.detail(path);
+    entry.identify(bytes);
+    await this.#analyzed(path).catch((error: unknown) => {
+      if (!isUnread(error)) throw error;
+      entry.wait();
+      this.#work();
+    });
+    return entry.history.decisions;
+  }
+
+  /**
+   * What was decided about a recording, also where it cannot be read.
+   *
+   * @throws UnknownRecordingError
+   */
+  async decided(path: string): Promise<DecisionHistory> {
+    const entry = this.#entry(path);
+    await entry.knowBytes(await traitsOf(entry.file));
+    return entry.history;
   }
 
   /**
@@ -324,10 +364,12 @@ export class FolderAnalysis {
 
   /** The recording in memory; its bytes are known then. */
   async #held(entry: FolderEntry): Promise<HeldFile> {
-    const { chain, file } = entry;
-    const traits = (await traitsOf(file)) ?? { size: 0, modified: 0, changed: 0 };
-    const held = await this.#files.get(entry.placed.path, traits, resultKey({ chain }, null), async () => {
-      const opened = await openRecording(file, { read: {}, chain, zero: null });
+    const traits = (await traitsOf(entry.file)) ?? { size: 0, modified: 0, changed: 0 };
+    await entry.knowBytes(traits);
+    const { read, chain, file } = entry;
+    const key = resultKey({ read, chain }, null);
+    const held = await this.#files.get(entry.placed.path, traits, key, async () => {
+      const opened = await openRecording(file, { read, chain, zero: null });
       const known = entry.result?.kind === 'analyzed' ? entry.result.essence.timeConstant : null;
       return { opened, coarse: coarseTrace(opened.trace, known?.value ?? null), found: null, analyzed: null };
     });
@@ -361,6 +403,7 @@ export class FolderAnalysis {
       summary: {
         ...listed,
         state: 'analyzed',
+        message: null,
         timeConstant,
         verdict,
         codes,
@@ -384,9 +427,14 @@ export class FolderAnalysis {
   }
 }
 
+/** Whether an error says that a recording cannot be read, or not in degrees. */
+function isUnread(error: unknown): boolean {
+  return error instanceof RecordingError || error instanceof SensorError || error instanceof ChainError;
+}
+
 /** Marks as found without a person's, remembered with the recording. */
 function foundMarks(entry: FolderEntry, held: HeldFile): Marks {
-  const key = resultKey({ chain: entry.chain }, entry.ownSettings);
+  const key = resultKey(entry, entry.ownSettings);
   if (held.found?.key === key) return held.found.marks;
   const marks =
     held.analyzed?.key === key

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import type { DecaySettings } from '../decay/index.ts';
 import type { Experiment } from '../experiment/index.ts';
+import type { ReadOptions } from '../recording/index.ts';
 import {
   DecisionError,
   type DecisionHistory,
@@ -33,6 +34,8 @@ export class FolderEntry {
   readonly #folder: string;
   readonly #experiment: Experiment;
   #sha256: string | null = null;
+  /** Of the file when its bytes were known last. */
+  #traits: FileTraits | null = null;
   #result: ListResult | null = null;
   #decisions: readonly StoredDecision[] = [];
   /** Why the decisions cannot be read. */
@@ -52,6 +55,11 @@ export class FolderEntry {
   /** Null while it waits. */
   get result(): ListResult | null {
     return this.#result;
+  }
+
+  /** How the file is read: as it says itself, but for what a person knows better. */
+  get read(): ReadOptions {
+    return this.history.reading ?? {};
   }
 
   /** @throws SensorError where the experiment file's reference junction cannot be understood */
@@ -74,7 +82,7 @@ export class FolderEntry {
   }
 
   get key(): string {
-    return resultKey({ chain: this.chain }, this.settings);
+    return resultKey(this, this.settings);
   }
 
   /** Looks at the file, its decisions and what is kept of it, without reading the recording if nothing has changed. */
@@ -83,12 +91,12 @@ export class FolderEntry {
     const traits = await traitsOf(this.file);
     const kept = await keptResult(this.#folder, this.placed.path);
     if (traits === null || kept === null) {
-      this.#settle(null, null);
+      this.#settle(null, null, null);
       return;
     }
     const same = sameTraits(traits, kept.traits);
     const sha256 = same ? kept.sha256 : await hashOf(this.file);
-    this.#settle(sha256, null);
+    this.#settle(traits, sha256, null);
     if (sha256 !== kept.sha256 || this.#keyOrNull() !== kept.key) return;
     this.#result = kept.result;
     if (!same) await keepResult(this.#folder, this.placed.path, { ...kept, traits });
@@ -109,15 +117,15 @@ export class FolderEntry {
   async analyze(analyst: Analyst): Promise<void> {
     if (this.#result !== null) return;
     const traits = await traitsOf(this.file);
-    // Decisions count for the bytes that they were made for.
-    if (this.#sha256 === null && this.#decisions.length > 0) this.#sha256 = await hashOf(this.file);
+    await this.knowBytes(traits);
     try {
-      const { chain, settings, key } = this;
-      const { sha256, result } = await analyst({ file: this.file, chain, settings });
-      await this.take(traits, sha256, key, result);
+      const { read, chain, settings, key } = this;
+      const { sha256, result } = await analyst({ file: this.file, read, chain, settings });
+      // What was decided meanwhile asks for another analysis: it waits on.
+      if (this.#keyOrNull() === key) await this.take(traits, sha256, key, result);
     } catch (error) {
       if (!(error instanceof Error)) throw error;
-      this.#settle(this.#sha256, { kind: 'unreadable', message: unreadWords(error) });
+      this.#settle(traits, this.#sha256, { kind: 'unreadable', message: unreadWords(error) });
     }
   }
 
@@ -132,9 +140,24 @@ export class FolderEntry {
     key: string,
     result: ListResult,
   ): Promise<void> {
-    this.#settle(sha256, result);
+    this.#settle(traits, sha256, result);
     if (traits === null || sha256 === null) return;
     await keepResult(this.#folder, this.placed.path, { traits, sha256, key, result });
+  }
+
+  /**
+   * Decisions count for the bytes that they were made for: where there are any, finds out which bytes these are.
+   *
+   * @param traits of the file as it is now
+   */
+  async knowBytes(traits: FileTraits | null): Promise<void> {
+    if (this.#decisions.length === 0) return;
+    const known = traits !== null && this.#traits !== null && sameTraits(traits, this.#traits);
+    if (this.#sha256 !== null && known) return;
+    const sha256 = await hashOf(this.file);
+    if (sha256 === null) return;
+    this.identify(sha256);
+    this.#traits = traits;
   }
 
   /** The bytes that were read, where nothing was known of them or others. */
@@ -144,18 +167,23 @@ export class FolderEntry {
     this.#result = null;
   }
 
+  /** What was found does not count any more. */
+  wait(): void {
+    this.#result = null;
+  }
+
   /** @param copyOf the recording that it is a copy of */
   summary(copyOf: string | null): RecordingSummary {
     const { section, group, bench, body, flow, repeat } = this.placed.place;
     const result = this.#result;
     const essence = result?.kind === 'analyzed' ? result.essence : null;
     const { marks, rejected, decisions } = this.history;
-    const trouble = result?.kind === 'unreadable' ? result.message : null;
     return {
       path: this.placed.path,
       place: { section, group, bench, body, flow, repeat },
       state: result === null ? 'waiting' : result.kind,
-      message: trouble ?? this.#fault ?? foreignWords(decisions, this.#sha256 !== null),
+      message: result?.kind === 'unreadable' ? result.message : null,
+      note: this.#fault ?? foreignWords(decisions, this.#sha256 !== null),
       timeConstant: essence?.timeConstant ?? null,
       verdict: essence?.verdict ?? null,
       codes: essence?.codes ?? [],
@@ -168,7 +196,8 @@ export class FolderEntry {
     };
   }
 
-  #settle(sha256: string | null, result: ListResult | null): void {
+  #settle(traits: FileTraits | null, sha256: string | null, result: ListResult | null): void {
+    this.#traits = traits;
     this.#sha256 = sha256;
     this.#result = result;
   }

@@ -56,9 +56,9 @@ export async function keepResult(folder: string, recording: string, kept: KeptRe
 }
 
 /** A hash of everything but the raw file that a result depends on. */
-export function resultKey(request: Pick<OpenRequest, 'chain'>, settings: unknown): string {
+export function resultKey({ read, chain }: Pick<OpenRequest, 'read' | 'chain'>, settings: unknown): string {
   return createHash('sha256')
-    .update(JSON.stringify([version, request.chain, settings]))
+    .update(JSON.stringify([version, read, chain, settings]))
     .digest('hex');
 }
 

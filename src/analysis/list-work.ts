@@ -1,5 +1,6 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { DecaySettings } from '../decay/index.ts';
+import type { ReadOptions } from '../recording/index.ts';
 import { analyzeOpened, openRecording } from './analyze-file.ts';
 import { essenceOf } from './essence.ts';
 import { hashOf, type ListResult } from './kept-result.ts';
@@ -10,6 +11,7 @@ import type { SensorSettings } from './sensor.ts';
 export interface ListOrder {
   /** Path of the file. */
   readonly file: string;
+  readonly read: ReadOptions;
   readonly chain: SensorSettings;
   readonly settings: DecaySettings;
 }
@@ -24,9 +26,9 @@ export interface ListAnswer {
 export type Analyst = (order: ListOrder) => Promise<ListAnswer>;
 
 /** Analyzes one recording for a list, in this thread, with pauses for others. */
-export async function analyzeForList({ file, chain, settings }: ListOrder): Promise<ListAnswer> {
+export async function analyzeForList({ file, read, chain, settings }: ListOrder): Promise<ListAnswer> {
   try {
-    const opened = await openRecording(file, { read: {}, chain, zero: null });
+    const opened = await openRecording(file, { read, chain, zero: null });
     await nextTurn();
     const essence = essenceOf(await analyzeOpened(opened, settings));
     await nextTurn();

@@ -1,5 +1,5 @@
 import { stat } from 'node:fs/promises';
-import { isAbsolute, join, relative } from 'node:path';
+import { isAbsolute, join } from 'node:path';
 import {
   type Condition,
   type Experiment,
@@ -7,8 +7,9 @@ import {
   type RecordingPlace,
   recordingPlace,
 } from '../experiment/index.ts';
-import { decisionHistory, readDecisions, recordingPaths } from '../store/index.ts';
+import { recordingPaths } from '../store/index.ts';
 import { analyzeOpened, openRecording } from './analyze-file.ts';
+import { decidedAbout, fromFolder } from './decided.ts';
 import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
 import { noMarks, withMarks } from './found-marks.ts';
 import {
@@ -62,9 +63,10 @@ async function measured(
 ): Promise<Outcome> {
   try {
     const file = isAbsolute(path) ? path : join(folder, path);
-    const opened = await openRecording(file, { read: {}, chain: sensorSettings(experiment), zero: null });
+    const history = await decidedAbout(folder, path);
+    const read = history.reading ?? {};
+    const opened = await openRecording(file, { read, chain: sensorSettings(experiment), zero: null });
     const { sha256 } = opened.recording;
-    const history = decisionHistory(await decisionsAbout(folder, path), sha256);
     const settings = withMarks(experimentDecaySettings(experiment, condition.body), history.marks ?? noMarks);
     const essence = essenceOf(await analyzeOpened(opened, settings));
     return decidedOutcome(outcomeFrom(experiment, path, condition, sha256, essence), history);
@@ -72,11 +74,6 @@ async function measured(
     if (!(error instanceof Error)) throw error;
     return unreadOutcome(path, condition, error);
   }
-}
-
-/** A recording from elsewhere has no decisions here. */
-async function decisionsAbout(folder: string, path: string) {
-  return isAbsolute(path) || path.startsWith('../') ? [] : readDecisions(folder, path);
 }
 
 /**
@@ -123,12 +120,6 @@ async function isThere(folder: string, path: string): Promise<boolean> {
     () => true,
     () => false,
   );
-}
-
-/** A path as typed, from the experiment folder, with / between its parts. */
-function fromFolder(folder: string, path: string): string {
-  const from = relative(folder, path);
-  return isAbsolute(from) ? from : from.replaceAll('\\', '/');
 }
 
 /** Where the recordings of an experiment are expected, for a folder that holds none. */

@@ -26,16 +26,20 @@ export class SensorError extends Error {
   readonly about: string;
   /** What was seen, without the mend. */
   readonly seen: string;
+  /** What is wrong. */
+  readonly what: string;
   /** What to do. */
   readonly mend: string;
 
   constructor(trouble: SensorTrouble, about: string, seen: string) {
     const named = trouble === 'junction-channel' || trouble === 'junction-written' || trouble === 'tolerance';
-    super(`${named ? `${about}: ` : ''}${seen}: ${mends[trouble]}`);
+    const what = `${named ? `${about}: ` : ''}${seen}`;
+    super(`${what}: ${mends[trouble]}`);
     this.name = 'SensorError';
     this.trouble = trouble;
     this.about = about;
     this.seen = seen;
+    this.what = what;
     this.mend = mends[trouble];
   }
 }

@@ -41,7 +41,7 @@ export interface RecordingSummary {
   readonly codes: string[];
   /** ln of the error fraction against time over the time constant, at most 40 points. */
   readonly strip: { readonly x: number[]; readonly y: number[] } | null;
-  /** Whether a person's decision applies, and whether it takes the recording out. */
+  /** Whether a person judged it: moved its marks or took it out; and whether it is taken out. */
   readonly decided: boolean;
   readonly rejected: boolean;
   /** The recording that it is a copy of, byte for byte. */

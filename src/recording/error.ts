@@ -24,6 +24,8 @@ export class RecordingError extends Error {
   readonly file: string;
   /** Line in the file, counted from 1; null where no line is to blame. */
   readonly line: number | null;
+  /** What is wrong, in one sentence. */
+  readonly what: string;
   /** What to do about it. */
   readonly mend: string;
 
@@ -48,6 +50,7 @@ export class RecordingError extends Error {
     this.code = code;
     this.file = file;
     this.line = line;
+    this.what = what;
     this.mend = mend;
   }
 }

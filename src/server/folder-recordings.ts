@@ -8,9 +8,10 @@ import {
 import { RecordingError } from '../recording/index.ts';
 import { ChainError } from '../sensing/index.ts';
 import { DecisionError, type NewDecision } from '../store/index.ts';
-import type { DecisionRequest } from './contract/index.ts';
+import type { DecisionRequest, ReadOptionsView } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
 import type { FolderEvent, Recordings } from './recordings.ts';
+import { asReadOptions, understand } from './understanding.ts';
 import { watchFolder } from './watch.ts';
 
 /** Recordings of a folder, watched for as long as they are open. */
@@ -31,9 +32,10 @@ export async function folderRecordings(folder: string, log: (text: string) => vo
     for (const listener of listeners) listener({ kind, ...analysis.list().progress });
   };
   analysis.onChange(({ kind }) => tell(kind === 'progress' ? 'progress' : 'recordings'));
-  const watching = await watchFolder(folder, async ({ experiment }) => {
+  const watching = await watchFolder(folder, async ({ experiment, rig }) => {
     await analysis.refresh().catch((error: unknown) => log(`The folder cannot be looked at: ${error}`));
     if (experiment) tell('experiment');
+    if (rig) tell('rig');
   });
   const asked = <T>(answer: () => Promise<T>): Promise<T | null> => {
     return answer().catch((error: unknown) => {
@@ -48,6 +50,7 @@ export async function folderRecordings(folder: string, log: (text: string) => vo
     },
     detail: (path) => asked(() => analysis.detail(path)),
     preview: (path, marks) => asked(() => analysis.preview(path, marks)),
+    reading: (path, options) => asked(() => readingOf(analysis, path, options)),
     decide: (path, request) => asked(() => decided(analysis, path, request)),
     readings: (path, from, to, points) => asked(() => analysis.readings(path, from, to, points)),
     steps: (path) => asked(() => analysis.steps(path)),
@@ -75,16 +78,18 @@ function compared(analysis: FolderAnalysis, groups: readonly string[]) {
 
 async function decided(analysis: FolderAnalysis, path: string, request: DecisionRequest) {
   const { who, why } = request;
-  const { decisions } = await analysis.decide(path, decisionOf(request), {
-    who,
-    why,
-    at: new Date().toISOString(),
-  });
-  return decisions;
+  return analysis.decide(path, decisionOf(request), { who, why, at: new Date().toISOString() });
+}
+
+async function readingOf(analysis: FolderAnalysis, path: string, options: ReadOptionsView | null) {
+  const { reading, decisions } = await analysis.decided(path);
+  const file = { path: analysis.fileOf(path), name: path.split('/').at(-1) ?? path };
+  return { ...(await understand(file, options ?? reading ?? {})), decisions };
 }
 
 function decisionOf(request: DecisionRequest): NewDecision {
   if (request.kind === 'marks') return { kind: 'marks', marks: request.marks };
+  if (request.kind === 'reading') return { kind: 'reading', read: asReadOptions(request.read) };
   return request.kind === 'undo' ? { kind: 'undo', undoes: request.undoes } : { kind: 'reject' };
 }
 
@@ -93,12 +98,16 @@ function asProblem(error: unknown, folder: string): unknown {
   const plain = (text: string) => text.replaceAll(`${folder}/`, '').replaceAll(`${folder}\\`, '');
   if (error instanceof DecisionError) {
     const kind = error.kind === 'file' ? 'cannot-write' : 'unfit';
-    return new RequestProblem(kind, plain(error.message), plain(error.mend));
+    return new RequestProblem(kind, sentence(plain(error.what)), sentence(plain(error.mend)));
   }
   if (error instanceof RecordingError) {
-    return new RequestProblem('unreadable', plain(error.message), plain(error.mend));
+    const line = error.line === null ? '' : `Line ${error.line}: `;
+    return new RequestProblem('unreadable', `${line}${plain(error.what)}`, plain(error.mend));
   }
-  if (error instanceof SensorError || error instanceof ChainError) {
+  if (error instanceof SensorError) {
+    return new RequestProblem('unreadable', sentence(plain(error.what)), sentence(plain(error.mend)));
+  }
+  if (error instanceof ChainError) {
     return new RequestProblem(
       'unreadable',
       plain(error.message),
@@ -106,4 +115,8 @@ function asProblem(error: unknown, folder: string): unknown {
     );
   }
   return error;
+}
+
+function sentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
 }

@@ -5,13 +5,15 @@ import type {
   Detail,
   Marks,
   Readings,
+  ReadOptionsView,
   RecordingList,
+  RecordingReading,
   Steps,
 } from './contract/index.ts';
 
 /** What has changed since somebody looked. */
 export interface FolderEvent {
-  readonly kind: 'progress' | 'recordings' | 'experiment';
+  readonly kind: 'progress' | 'recordings' | 'experiment' | 'rig';
   readonly done: number;
   readonly total: number;
 }
@@ -22,6 +24,8 @@ export interface Recordings {
   detail(path: string): Promise<Detail | null>;
   preview(path: string, marks: Marks): Promise<Detail | null>;
   decide(path: string, request: DecisionRequest): Promise<Decision[] | null>;
+  /** How its file is read with these options; null for those that count now. Nothing is kept. */
+  reading(path: string, options: ReadOptionsView | null): Promise<RecordingReading | null>;
   /** From and to in s from the first sample; at most `points` of them. */
   readings(path: string, from: number, to: number, points: number): Promise<Readings | null>;
   steps(path: string): Promise<Steps | null>;

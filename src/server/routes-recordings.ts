@@ -8,7 +8,9 @@ import {
   detail,
   marks,
   readings,
+  readOptions,
   recordingList,
+  recordingReading,
   steps,
 } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
@@ -37,6 +39,17 @@ const preview = createRoute({
   summary: 'What one recording would say with other marks; nothing is kept',
   request: { params: recordingParams, ...jsonBody(z.object({ marks })) },
   responses: answers(detail, 'As the analysis, by these marks.'),
+});
+
+const reading = createRoute({
+  method: 'post',
+  path: `${one}/reading`,
+  summary: 'How the file of one recording is read, by other options than those that count; nothing is kept',
+  request: {
+    params: recordingParams,
+    ...jsonBody(z.object({ options: readOptions.nullable().describe('Null for those that count now.') })),
+  },
+  responses: answers(recordingReading, 'What was understood or is in the way, first rows, and decisions.'),
 });
 
 const decide = createRoute({
@@ -93,6 +106,10 @@ export function recordingRoutes({ recordings }: ServerContext): OpenAPIHono {
   routes.openapi(preview, async (c) => {
     const { path } = c.req.valid('param');
     return c.json(known(await recordings.preview(path, c.req.valid('json').marks)), 200);
+  });
+  routes.openapi(reading, async (c) => {
+    const { path } = c.req.valid('param');
+    return c.json(known(await recordings.reading(path, c.req.valid('json').options)), 200);
   });
   routes.openapi(decide, async (c) => {
     const { path } = c.req.valid('param');

@@ -1,6 +1,8 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { buildPath, type Experiment, fixedFolder, recordingPlace } from '../experiment/index.ts';
+import { buildPath, type Experiment, fixedFolder } from '../experiment/index.ts';
 import {
+  appendDecision,
+  DecisionError,
   ExperimentFileError,
   KeptAlreadyError,
   readExperiment,
@@ -11,18 +13,19 @@ import {
 } from '../store/index.ts';
 import type { ServerContext } from './context.ts';
 import {
+  type KeepRequest,
   keepRequest,
   kept,
-  type PlaceView,
   type ReadOptionsView,
   readOptions,
   type UploadView,
   upload,
 } from './contract/index.ts';
+import { placeByName, recordingEnding } from './place-by-name.ts';
 import { RequestProblem } from './problem.ts';
 import { answers, jsonBody, router } from './routing.ts';
 import { sameBytesIn } from './same-bytes.ts';
-import { understand } from './understanding.ts';
+import { asReadOptions, understand } from './understanding.ts';
 
 const take = createRoute({
   method: 'post',
@@ -60,18 +63,16 @@ export function uploadRoutes(context: ServerContext): OpenAPIHono {
   const routes = router();
 
   const view = async (file: WaitingFile, options: ReadOptionsView): Promise<UploadView> => {
-    const { id, name, bytes, sha256 } = file;
+    const { id, bytes, sha256 } = file;
     const experiment = await experimentIn(folder);
     const paths =
       experiment === null ? [] : (await recordingPaths(folder, fixedFolder(experiment.recordings))).paths;
     return {
       id,
-      name,
       bytes,
       sha256,
-      options,
       ...(await understand(file, options)),
-      place: experiment === null ? null : placeByName(experiment, name),
+      place: experiment === null ? null : placeByName(experiment, file.name),
       sameAs: await sameBytes(paths, bytes, sha256),
     };
   };
@@ -109,7 +110,7 @@ export function uploadRoutes(context: ServerContext): OpenAPIHono {
 
   routes.openapi(keep, async (c) => {
     const file = await waiting(c.req.valid('param').id);
-    const { place } = c.req.valid('json');
+    const { place, reading } = c.req.valid('json');
     const experiment = await readExperiment(folder).catch((error: unknown) => {
       if (error instanceof ExperimentFileError) throw brokenExperiment;
       throw error;
@@ -122,10 +123,36 @@ export function uploadRoutes(context: ServerContext): OpenAPIHono {
       if (error instanceof KeptAlreadyError) throw alreadyThere(built.path);
       throw diskProblem(error);
     });
+    if (reading !== undefined) await keepReading(folder, built.path, file.sha256, reading);
     await recordings.refresh();
     return c.json({ path: built.path }, 200);
   });
   return routes;
+}
+
+/** How a file was corrected before it was taken stays with it, as a person's decision. */
+async function keepReading(
+  folder: string,
+  path: string,
+  sha256: string,
+  { read, who, why }: NonNullable<KeepRequest['reading']>,
+): Promise<void> {
+  const at = new Date().toISOString();
+  try {
+    await appendDecision(
+      folder,
+      path,
+      { kind: 'reading', read: asReadOptions(read) },
+      { who, why, at, sha256 },
+    );
+  } catch (error) {
+    if (!(error instanceof DecisionError)) throw error;
+    throw new RequestProblem(
+      'cannot-write',
+      `The file was taken as ${path}, but how it is to be read could not be kept with it.`,
+      'Check the folder decisions and the room on the disk, and say it again at the recording.',
+    );
+  }
 }
 
 async function* piecesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<Uint8Array> {
@@ -171,54 +198,14 @@ async function experimentIn(folder: string): Promise<Experiment | null> {
   });
 }
 
-const endings = /\.(?:txt|csv|tsv|dat|asc|log|prn)(?:\.gz)?$/i;
-
 /** The ending by which the file is found again; text files of other names become .txt. */
 function endingOf(name: string): string {
-  return endings.exec(name)?.[0].toLowerCase() ?? (/\.gz$/i.test(name) ? '.txt.gz' : '.txt');
+  return recordingEnding.exec(name)?.[0].toLowerCase() ?? (/\.gz$/i.test(name) ? '.txt.gz' : '.txt');
 }
 
 /** A recording of the same place with any ending, or in other capitals where a disk does not tell those apart. */
 async function takenBy(folder: string, experiment: Experiment, path: string): Promise<string | null> {
-  const bare = (text: string) => text.replace(endings, '').toLowerCase();
+  const bare = (text: string) => text.replace(recordingEnding, '').toLowerCase();
   const { paths } = await recordingPaths(folder, fixedFolder(experiment.recordings));
   return paths.find((other) => bare(other) === bare(path)) ?? null;
-}
-
-/** Longest name in which codes are looked for. */
-const longestName = 200;
-
-/** What the name of a file says: by the pattern of the experiment, or by its codes alone where they stand for one thing. */
-function placeByName(experiment: Experiment, name: string): PlaceView | null {
-  const plain = name.split(/[\\/]/).at(-1) ?? name;
-  if (plain.length > longestName) return null;
-  const read = recordingPlace(
-    experiment,
-    `${fixedFolder(experiment.recordings)}/${plain}`.replace(/^\//, ''),
-  );
-  if (read.kind === 'read') {
-    const { section, group, bench, body, flow, repeat } = read;
-    return { section, group, bench, body, flow, repeat };
-  }
-  const words = plain.replace(endings, '');
-  const only = (codes: readonly string[]) => {
-    const found = codes.filter((code) => isWord(words, code));
-    const longest = found.filter((code) => !found.some((other) => other !== code && isWord(other, code)));
-    return longest.length === 1 ? (longest[0] ?? null) : null;
-  };
-  const body = only(Object.keys(experiment.bodies));
-  const flow = only(Object.keys(experiment.flows));
-  const group = only(Object.keys(experiment.groups));
-  if (body === null && flow === null && group === null) return null;
-  return { section: null, group, bench: null, body, flow, repeat: null };
-}
-
-/** Whether a code stands in a text with no letter or digit right beside it. */
-function isWord(text: string, code: string): boolean {
-  const [lower, wanted] = [text.toLowerCase(), code.toLowerCase()];
-  for (let at = lower.indexOf(wanted); at !== -1; at = lower.indexOf(wanted, at + 1)) {
-    const around = `${lower[at - 1] ?? ' '}${lower[at + wanted.length] ?? ' '}`;
-    if (!/[a-z0-9]/.test(around)) return true;
-  }
-  return false;
 }

@@ -1,41 +1,44 @@
 import { type RecordingFile, readRecordingFile } from '../recording/files.ts';
-import { type ReadOptions, type Recording, RecordingError, type TimeBasis } from '../recording/index.ts';
-import type { WaitingFile } from '../store/index.ts';
-import type { ReadOptionsView, UploadView } from './contract/index.ts';
+import { type Recording, RecordingError, type TimeBasis } from '../recording/index.ts';
+import type { KeptReading } from '../store/index.ts';
+import type { FileReading, ReadOptionsView } from './contract/index.ts';
 import { firstRows } from './first-rows.ts';
 
-/** What of an uploaded file can be said without the experiment. */
-export type Understanding = Pick<UploadView, 'understood' | 'trouble' | 'rows'>;
-
 /**
- * Reads an uploaded file as a recording and says how it was understood; or what is in the way, with its first rows as
- * they can be cut.
+ * Reads a file as a recording and says how it was understood; or what is in the way, with its first rows as they can be
+ * cut. Nothing is said that needs the experiment.
+ *
+ * @param file its path, and what a person calls it
  */
-export async function understand(file: WaitingFile, options: ReadOptionsView): Promise<Understanding> {
+export async function understand(
+  file: { readonly path: string; readonly name: string },
+  options: ReadOptionsView,
+): Promise<FileReading> {
+  const { name } = file;
   const given = asReadOptions(options);
   try {
-    const recording = await readRecordingFile(file.path, { ...given, name: file.name });
+    const recording = await readRecordingFile(file.path, { ...given, name });
     const { rows } = await firstRows(file.path, recording.dialect);
-    return { understood: understoodOf(recording), trouble: null, rows: copied(rows) };
+    return { name, options, understood: understoodOf(recording), trouble: null, rows: copied(rows) };
   } catch (error) {
     if (!(error instanceof RecordingError)) throw error;
     const { rows } = error.code === 'not-text' ? { rows: [] } : await firstRows(file.path, given);
-    return { understood: null, trouble: troubleOf(error), rows: copied(rows) };
+    return { name, options, understood: null, trouble: troubleOf(error), rows: copied(rows) };
   }
 }
 
-type Rows = UploadView['rows'];
+type Rows = FileReading['rows'];
 
 function copied(rows: readonly { readonly line: number; readonly cells: readonly string[] }[]): Rows {
   return rows.map(({ line, cells }) => ({ line, cells: [...cells] }));
 }
 
 /** What was not given must not be there at all. */
-function asReadOptions(options: ReadOptionsView): ReadOptions {
+export function asReadOptions(options: ReadOptionsView): KeptReading {
   return Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
 }
 
-function understoodOf(recording: RecordingFile): NonNullable<UploadView['understood']> {
+function understoodOf(recording: RecordingFile): NonNullable<FileReading['understood']> {
   const { dialect, channel, channels, samples, rate, duration, preamble, remarks } = recording;
   return {
     encoding: dialect.encoding,
@@ -78,10 +81,6 @@ function timeWords(time: TimeBasis, { rate }: Recording): string {
 }
 
 /** The sentences of an error without the file's name, which stands beside them. */
-function troubleOf(error: RecordingError): NonNullable<UploadView['trouble']> {
-  const { file, line, mend } = error;
-  const place = line === null ? `${file}: ` : `${file}, line ${line}: `;
-  const whole = error.message.startsWith(place) ? error.message.slice(place.length) : error.message;
-  const at = whole.indexOf(mend);
-  return { message: (at > 0 ? whole.slice(0, at) : whole).trim(), mend, line };
+function troubleOf({ what, mend, line }: RecordingError): NonNullable<FileReading['trouble']> {
+  return { message: what, mend, line };
 }

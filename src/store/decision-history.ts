@@ -1,4 +1,4 @@
-import type { Marks, StoredDecision } from './decision-schema.ts';
+import type { KeptReading, Marks, StoredDecision } from './decision-schema.ts';
 import { undoneIds } from './decisions.ts';
 
 /** A decision, and whether it counts. */
@@ -8,8 +8,10 @@ export interface Decision {
   readonly at: string;
   readonly who: string;
   readonly why: string;
-  readonly kind: 'marks' | 'reject' | 'undo';
+  readonly kind: StoredDecision['kind'];
   readonly marks: Marks | null;
+  /** How the file is to be read; null but for `reading`. */
+  readonly read: KeptReading | null;
   /** The decision that is taken back; null but for `undo`. */
   readonly undoes: string | null;
   readonly applies: boolean;
@@ -23,12 +25,14 @@ export interface DecisionHistory {
   readonly decisions: Decision[];
   /** Marks that count; null for those that are found. */
   readonly marks: Marks | null;
+  /** How the file is to be read; null for what is found. */
+  readonly reading: KeptReading | null;
   /** Why a person took the recording out; null where nobody did. */
   readonly rejected: { readonly who: string; readonly why: string } | null;
 }
 
 /**
- * Which decisions count: of those about these bytes that were not taken back, the last marks and the last rejection.
+ * Which decisions count: of those about these bytes that were not taken back, the last of each kind.
  *
  * @param stored the first first
  * @param sha256 of the raw file as it is now; null where it cannot be read
@@ -37,10 +41,12 @@ export function decisionHistory(stored: readonly StoredDecision[], sha256: strin
   const undone = undoneIds(stored);
   const standing = stored.filter((one) => one.sha256 === sha256 && !undone.has(one.id));
   const marks = standing.findLast((one) => one.kind === 'marks');
+  const reading = standing.findLast((one) => one.kind === 'reading');
   const reject = standing.findLast((one) => one.kind === 'reject');
   const decisions = stored.map((one): Decision => {
     const { id, at, who, why, kind } = one;
-    const note = noteOn(one, sha256, undone, kind === 'marks' ? marks?.id : reject?.id);
+    const last = { marks, reading, reject, undo: undefined }[kind];
+    const note = noteOn(one, sha256, undone, last?.id);
     return {
       id,
       at,
@@ -48,6 +54,7 @@ export function decisionHistory(stored: readonly StoredDecision[], sha256: strin
       why,
       kind,
       marks: one.kind === 'marks' ? one.marks : null,
+      read: one.kind === 'reading' ? one.read : null,
       undoes: one.kind === 'undo' ? one.undoes : null,
       applies: note === null,
       note,
@@ -56,6 +63,7 @@ export function decisionHistory(stored: readonly StoredDecision[], sha256: strin
   return {
     decisions,
     marks: marks?.kind === 'marks' ? marks.marks : null,
+    reading: reading?.kind === 'reading' ? reading.read : null,
     rejected: reject === undefined ? null : { who: reject.who, why: reject.why },
   };
 }

@@ -11,6 +11,24 @@ const marks = z.strictObject({
   heating: z.int().min(1).max(100).nullable(),
 });
 
+const column = z.union([z.string().min(1).max(200), z.int().min(1).max(1000)]);
+
+/** How the file is to be read where a person knows better than it says; what is left out is found. */
+const reading = z.strictObject({
+  channel: column.exactOptional(),
+  unit: z.enum(['V', 'mV', 'uV', 'degC', 'degF', 'K', 'ohm']).exactOptional(),
+  /** Hz */
+  rate: z.number().positive().max(1e7).exactOptional(),
+  decimal: z.enum(['.', ',']).exactOptional(),
+  thousands: z.enum([',', '.', ' ', "'"]).exactOptional(),
+  delimiter: z.enum(['\t', ',', ';', '|', 'space']).exactOptional(),
+  encoding: z.enum(['utf-8', 'utf-16le', 'utf-16be', 'latin-1']).exactOptional(),
+  timeColumn: column.exactOptional(),
+  timeUnit: z.enum(['s', 'ms', 'us', 'min', 'h', 'index']).exactOptional(),
+  /** Which part of a file in which the logger began anew, from 1. */
+  segment: z.int().min(1).max(1000).exactOptional(),
+});
+
 const stated = {
   id: z.string().regex(/^[A-Za-z0-9-]{1,60}$/),
   /** ISO 8601 with a zone. */
@@ -25,6 +43,7 @@ const stated = {
 export const storedDecision = z.discriminatedUnion('kind', [
   z.strictObject({ ...stated, kind: z.literal('marks'), marks }),
   z.strictObject({ ...stated, kind: z.literal('reject') }),
+  z.strictObject({ ...stated, kind: z.literal('reading'), read: reading }),
   z.strictObject({ ...stated, kind: z.literal('undo'), undoes: z.string().max(60) }),
 ]);
 
@@ -46,5 +65,8 @@ export interface Marks {
   /** Which heating counts, from 1. */
   readonly heating: number | null;
 }
+
+/** How a file is to be read, with what a person knows better than it says. */
+export type KeptReading = Readonly<z.output<typeof reading>>;
 
 export type StoredDecision = Readonly<z.output<typeof storedDecision>>;

@@ -5,6 +5,7 @@ import { writeAtomically } from './atomic-write.ts';
 import { DecisionError } from './decision-error.ts';
 import {
   decisionFile,
+  type KeptReading,
   type Marks,
   mostDecisions,
   type StoredDecision,
@@ -18,6 +19,7 @@ import { insideFolder } from './inside-folder.ts';
 export type NewDecision =
   | { readonly kind: 'marks'; readonly marks: Marks }
   | { readonly kind: 'reject' }
+  | { readonly kind: 'reading'; readonly read: KeptReading }
   | { readonly kind: 'undo'; readonly undoes: string };
 
 /** Who decides, when, why, and about which bytes. */
@@ -34,7 +36,7 @@ export interface DecisionCircumstances {
 const largest = 4 << 20;
 
 const about =
-  'What people decided about this recording: marks that were moved, trials that were rejected, and what was taken back. The raw file is never changed. Each decision counts for the bytes with its sha256 only; the last one counts.';
+  'What people decided about this recording: marks that were moved, trials that were rejected, how the file is to be read, and what was taken back. The raw file is never changed. Each decision counts for the bytes with its sha256 only; of each kind the last one counts.';
 
 /** Path of the file that holds the decisions about a recording. */
 export function decisionsPath(folder: string, recording: string): string {
@@ -100,7 +102,7 @@ function checked(
     throw new DecisionError(
       'refused',
       `the decision is not complete: ${faultIn(read.error)}`,
-      'give who, why, and marks as stretches in seconds',
+      'give who and why; marks as stretches in seconds, and how to read the file by the names of its options',
     );
   }
   if (decision.kind === 'undo') refuseUndo(decision.undoes, before);

@@ -1,6 +1,6 @@
 export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
-export type { Marks, StoredDecision } from './decision-schema.ts';
+export type { KeptReading, Marks, StoredDecision } from './decision-schema.ts';
 export { appendDecision, type DecisionCircumstances, type NewDecision, readDecisions } from './decisions.ts';
 export {
   ExperimentFileError,

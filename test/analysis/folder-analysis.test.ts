@@ -134,7 +134,8 @@ describe('an experiment folder', () => {
     const own = await analysis.detail(first);
     const { cooling } = own.used;
     const marks = { ...noMarks, cooling: { from: (cooling?.from ?? 0) + 5, to: cooling?.to ?? 0 } };
-    const decided = await analysis.decide(first, { kind: 'marks', marks }, person);
+    await analysis.decide(first, { kind: 'marks', marks }, person);
+    const decided = await analysis.detail(first);
     expect(decided.used.cooling).toEqual(marks.cooling);
     expect(readFileSync(join(folder, first))).toEqual(raw);
     const later = (await opened(folder)).analysis;
@@ -142,8 +143,8 @@ describe('an experiment folder', () => {
       decided: true,
       timeConstant: decided.timeConstant,
     });
-    const back = await later.decide(first, { kind: 'undo', undoes: 'd1' }, person);
-    expect(back.timeConstant).toEqual(own.timeConstant);
+    await later.decide(first, { kind: 'undo', undoes: 'd1' }, person);
+    expect((await later.detail(first)).timeConstant).toEqual(own.timeConstant);
     await later.decide(first, { kind: 'reject' }, person);
     expect(later.comparison().left).toContainEqual({
       path: first,
@@ -153,7 +154,9 @@ describe('an experiment folder', () => {
     const changed = (await opened(folder)).analysis;
     expect(changed.list().recordings.find(({ path }) => path === first)).toMatchObject({
       rejected: false,
-      message: expect.stringContaining('other bytes'),
+      state: 'analyzed',
+      message: null,
+      note: expect.stringContaining('other bytes'),
     });
   });
 
@@ -162,7 +165,8 @@ describe('an experiment folder', () => {
     const { analysis } = await opened(folder);
     const { cooling } = (await analysis.detail(first)).used;
     const marks = { ...noMarks, cooling: { from: (cooling?.from ?? 0) + 5, to: cooling?.to ?? 0 } };
-    const decided = await analysis.decide(first, { kind: 'marks', marks }, person);
+    await analysis.decide(first, { kind: 'marks', marks }, person);
+    const decided = await analysis.detail(first);
     const experiment = await readExperiment(folder);
     const measure = async () => {
       const all = await measureFolder(folder, experiment, await findRecordings(folder, experiment, []));

@@ -22,6 +22,7 @@ export const noRecordings: Recordings = {
   list: async () => ({ recordings: [], unplaced: [], progress: { done: 0, total: 0 } }),
   detail: async () => null,
   preview: async () => null,
+  reading: async () => null,
   decide: async () => null,
   readings: async () => null,
   steps: async () => null,

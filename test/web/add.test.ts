@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { experimentSchema, parseChecked } from '../../src/experiment/index.ts';
-import { codesOf, destination, namesAsked, placeFields, withPlace } from '../../web/src/add/belongs.ts';
+import {
+  codesOf,
+  destination,
+  namesAsked,
+  nextRepeat,
+  placeFields,
+  withPlace,
+} from '../../web/src/add/belongs.ts';
 import { fieldsOf, firstRows, mendWords, optionsOf, understoodSentence } from '../../web/src/add/words.ts';
 
 const text = `
@@ -56,8 +63,8 @@ describe('what was understood of a file', () => {
 
 describe('what to do', () => {
   it('names the fields of the page, not the options of the command line', () => {
-    expect(mendWords('Say it with --delimiter and --time-unit ms; --part stays.')).toBe(
-      'Say it with “columns parted by” and “unit of the time” ms; --part stays.',
+    expect(mendWords('Say it with --delimiter and --time-unit ms; --heating stays.')).toBe(
+      'Say it with “columns parted by” and “unit of the time” ms; --heating stays.',
     );
   });
 });
@@ -66,22 +73,34 @@ describe('corrections', () => {
   const empty = fieldsOf({});
 
   it('ask for nothing where nothing is filled in', () => {
-    expect(optionsOf(empty)).toEqual({});
+    expect(optionsOf(empty)).toEqual({ ok: true, options: {} });
   });
 
   it('go out and come back the same', () => {
-    const options = { channel: 3, unit: 'mV', rate: 12.5, delimiter: '\t', timeUnit: 'ms' } as const;
-    expect(optionsOf(fieldsOf(options))).toEqual(options);
+    const options = {
+      channel: 3,
+      unit: 'mV',
+      rate: 12.5,
+      delimiter: '\t',
+      timeUnit: 'ms',
+      segment: 2,
+    } as const;
+    expect(optionsOf(fieldsOf(options))).toEqual({ ok: true, options });
   });
 
   it('take a decimal comma, and refuse what is no rate', () => {
-    expect(optionsOf({ ...empty, rate: '0,5' })).toEqual({ rate: 0.5 });
-    for (const rate of ['0', '-1', 'fast', '1e9']) expect(optionsOf({ ...empty, rate })).toBeNull();
+    expect(optionsOf({ ...empty, rate: '0,5' })).toEqual({ ok: true, options: { rate: 0.5 } });
+    for (const rate of ['0', '-1', 'fast', '1e9']) {
+      expect(optionsOf({ ...empty, rate })).toMatchObject({ ok: false, field: 'rate' });
+    }
+    for (const segment of ['0', '1.5', 'last']) {
+      expect(optionsOf({ ...empty, segment })).toMatchObject({ ok: false, field: 'segment' });
+    }
   });
 });
 
 describe('what a recording is of', () => {
-  const fields = { ...placeFields(null), body: 'brass-12', flow: '60' };
+  const fields = { ...placeFields(null), body: 'brass-12', flow: '60', repeat: '1' };
 
   it('is asked for by the names of the pattern', () => {
     expect(namesAsked(experiment)).toEqual(['section', 'group', 'body', 'flow', 'repeat']);
@@ -95,6 +114,22 @@ describe('what a recording is of', () => {
       ok: true,
       path: 'recordings/A/A1/brass-12_60-1.csv',
     });
+  });
+
+  it('is the next repeat that its condition and group has not', () => {
+    const there = (group: string, flow: string, repeat: number) => ({
+      section: 'A',
+      group,
+      bench: null,
+      body: 'brass-12',
+      flow,
+      repeat,
+    });
+    const chosen = { ...fields, group: 'A1' };
+    expect(nextRepeat(chosen, [])).toBe(1);
+    const taken = [there('A1', '60', 1), there('A1', '60', 3), there('A1', '120', 2), there('A2', '60', 2)];
+    expect(nextRepeat(chosen, taken)).toBe(2);
+    expect(nextRepeat(chosen, [...taken, there('A1', '60', 2)])).toBe(4);
   });
 
   it('says what is still to be chosen, and what is no repeat', () => {

@@ -22,6 +22,7 @@ export function recordingOf(
     place: { section, group, bench, body, flow, repeat },
     state: wishes.state ?? 'analyzed',
     message: wishes.message ?? null,
+    note: null,
     timeConstant:
       value === null
         ? null

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { interval, place, remark, span, verdict } from './parts.ts';
+import { fileReading, readOptions } from './upload.ts';
 
 const timeConstant = z.object({
   value: z.number(),
@@ -17,13 +18,15 @@ const summary = z.object({
   state: z.enum(['waiting', 'analyzed', 'unreadable']),
   /** Why it could not be read; null where it could. */
   message: z.string().nullable(),
+  /** What does not count of what was decided about it, and why; null where all does. */
+  note: z.string().nullable(),
   timeConstant: timeConstant.nullable(),
   verdict: verdict.nullable(),
   /** Codes of the cautions and of what asks for a repeat. */
   codes: z.array(z.string()),
   /** ln of the error fraction against time over the time constant, at most 40 points. */
   strip: z.object({ x: z.array(z.number()), y: z.array(z.number()) }).nullable(),
-  /** Whether a person's decision applies, and whether it takes the recording out. */
+  /** Whether a person judged it: moved its marks or took it out; and whether it is taken out. */
   decided: z.boolean(),
   rejected: z.boolean(),
   /** The recording that it is a copy of, byte for byte. */
@@ -54,8 +57,10 @@ export const decision = z.object({
   at: z.string(),
   who: z.string(),
   why: z.string(),
-  kind: z.enum(['marks', 'reject', 'undo']),
+  kind: z.enum(['marks', 'reject', 'reading', 'undo']),
   marks: marks.nullable(),
+  /** How the file is to be read; null but for `reading`. */
+  read: readOptions.nullable(),
   /** The decision that is taken back; null but for `undo`. */
   undoes: z.string().nullable(),
   /** Whether it counts now: not undone, not replaced by a later one. */
@@ -77,12 +82,21 @@ export const decisionRequest = z.discriminatedUnion('kind', [
     why: z.string().trim().min(1).max(500),
   }),
   z.object({
+    kind: z.literal('reading'),
+    read: readOptions,
+    who: z.string().trim().min(1).max(60),
+    why: z.string().trim().max(500),
+  }),
+  z.object({
     kind: z.literal('undo'),
     undoes: z.string().max(60),
     who: z.string().trim().min(1).max(60),
     why: z.string().trim().max(500),
   }),
 ]);
+
+/** How a recording's file is read, and what was decided about it: also where it cannot be read. */
+export const recordingReading = fileReading.extend({ decisions: z.array(decision) });
 
 const spanOrNull = span.nullable();
 const numbers = z.array(z.number());
@@ -214,5 +228,6 @@ export type Marks = z.infer<typeof marks>;
 export type Decision = z.infer<typeof decision>;
 export type DecisionRequest = z.infer<typeof decisionRequest>;
 export type Detail = z.infer<typeof detail>;
+export type RecordingReading = z.infer<typeof recordingReading>;
 export type Readings = z.infer<typeof readings>;
 export type Steps = z.infer<typeof steps>;

@@ -1,10 +1,19 @@
 import { type FormEvent, useState } from 'react';
 import type { Experiment } from '../../../src/experiment/index.ts';
 import type { UploadView } from '../../../src/server/contract/index.ts';
-import { useKeep } from '../api/queries.ts';
+import { useKeep, useRecordings } from '../api/queries.ts';
 import { useProjector } from '../frame/projector.ts';
 import { Trouble } from '../frame/trouble.tsx';
-import { codesOf, destination, namesAsked, placeFields, withPlace } from './belongs.ts';
+import { rememberedWho, rememberWho } from '../recording/who.ts';
+import {
+  codesOf,
+  destination,
+  namesAsked,
+  nextRepeat,
+  type PlaceName,
+  placeFields,
+  withPlace,
+} from './belongs.ts';
 import { Choice, Written } from './field.tsx';
 
 /** What the recording is of, where it then goes, and taking it. */
@@ -21,14 +30,29 @@ export function Belong({
   readonly leaveOut: () => void;
 }) {
   const { projector } = useProjector();
-  const [fields, setFields] = useState(() => placeFields(upload.place));
+  const [chosen, setChosen] = useState(() => placeFields(upload.place));
+  // Until the name of the file or a person says which repeat it is, it is the next one.
+  const [repeatSaid, setRepeatSaid] = useState(chosen.repeat !== '');
+  const { data: list } = useRecordings();
+  const next = nextRepeat(chosen, list?.recordings.map(({ place }) => place) ?? []);
+  const fields = repeatSaid ? chosen : { ...chosen, repeat: String(next) };
   const keep = useKeep(upload.id);
   const where = destination(experiment, fields, upload.name);
-  const blocked = upload.understood === null || upload.sameAs !== null;
+  const corrected = Object.keys(upload.options).length > 0;
+  const [who, setWho] = useState(rememberedWho);
+  const [why, setWhy] = useState('');
+  const blocked = upload.understood === null || upload.sameAs !== null || (corrected && who.trim() === '');
 
+  const set = (name: PlaceName) => (value: string) => setChosen(withPlace(experiment, chosen, name, value));
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    if (where.ok) keep.mutate(where.request, { onSuccess: ({ path }) => kept(path) });
+    if (!where.ok || blocked) return;
+    if (corrected) rememberWho(who.trim());
+    const reading = { read: upload.options, who: who.trim(), why: why.trim() };
+    keep.mutate(
+      { ...where.request, ...(corrected ? { reading } : {}) },
+      { onSuccess: ({ path }) => kept(path) },
+    );
   };
 
   return (
@@ -41,7 +65,10 @@ export function Belong({
               key={name}
               label="repeat"
               value={fields.repeat}
-              change={(value) => setFields(withPlace(experiment, fields, name, value))}
+              change={(value) => {
+                setRepeatSaid(true);
+                set(name)(value);
+              }}
             />
           ) : (
             <Choice
@@ -53,11 +80,18 @@ export function Belong({
                 code,
                 projector && (name === 'group' || name === 'bench') ? `${name} ${i + 1}` : code,
               ])}
-              change={(value) => setFields(withPlace(experiment, fields, name, value))}
+              change={set(name)}
             />
           ),
         )}
       </fieldset>
+      {corrected && (
+        <fieldset className="add-fields">
+          <legend className="strong">How it is read is kept with it</legend>
+          <Written label="who says so" value={who} most={60} change={setWho} />
+          <Written label="why, if there is a reason to note" value={why} most={500} change={setWhy} />
+        </fieldset>
+      )}
       <p className="small">
         {where.ok ? (
           projector ? (

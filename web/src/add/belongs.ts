@@ -41,7 +41,7 @@ export function placeFields(place: PlaceView | null): PlaceFields {
     bench: place?.bench ?? '',
     body: place?.body ?? '',
     flow: place?.flow ?? '',
-    repeat: place?.repeat === null || place?.repeat === undefined ? '1' : String(place.repeat),
+    repeat: place?.repeat === null || place?.repeat === undefined ? '' : String(place.repeat),
   };
 }
 
@@ -62,6 +62,21 @@ export function withPlace(
   };
 }
 
+/**
+ * The first repeat that no recording of the same condition and group has, from 1.
+ *
+ * @param taken what the recordings that are there are of
+ */
+export function nextRepeat(fields: PlaceFields, taken: readonly PlaceView[]): number {
+  const same = taken.filter((place) =>
+    order.every((name) => name === 'repeat' || fields[name] === '' || (place[name] ?? '') === fields[name]),
+  );
+  const numbers = new Set(same.map(({ repeat }) => repeat));
+  let next = 1;
+  while (numbers.has(next)) next += 1;
+  return next;
+}
+
 /** Where the recording would go, or what is still to be said. */
 export type Destination =
   | { readonly ok: true; readonly path: string; readonly request: KeepRequest }
@@ -73,7 +88,7 @@ export function destination(experiment: Experiment, fields: PlaceFields, file: s
   const open = asked.filter((name) => fields[name] === '');
   if (open.length > 0) return { ok: false, message: `Still to be chosen: ${open.join(', ')}.` };
   const repeat = Number(fields.repeat);
-  if (!(Number.isInteger(repeat) && repeat >= 1 && repeat <= 99)) {
+  if (asked.includes('repeat') && !(Number.isInteger(repeat) && repeat >= 1 && repeat <= 99)) {
     return { ok: false, message: 'The repeat is a whole number from 1 to 99.' };
   }
   const named = (name: 'section' | 'group' | 'bench') =>

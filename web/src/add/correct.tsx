@@ -1,28 +1,32 @@
 import { type FormEvent, useState } from 'react';
-import type { UploadView } from '../../../src/server/contract/index.ts';
-import { useReadAgain } from '../api/queries.ts';
+import type { FileReading, ReadOptionsView } from '../../../src/server/contract/index.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Choice, Written } from './field.tsx';
 import { type CorrectionFields, choices, fieldsOf, optionsOf, unitSymbol } from './words.ts';
 
 /** What a person knows better than the file, and reading it again. */
 export function Correct({
-  upload,
-  read,
+  reading,
+  again,
+  pending,
+  error,
 }: {
-  readonly upload: UploadView;
-  /** Told how the file was then understood. */
-  readonly read: (upload: UploadView) => void;
+  /** How the file was read last. */
+  readonly reading: FileReading;
+  /** Reads it by what stands in the fields. */
+  readonly again: (options: ReadOptionsView) => void;
+  readonly pending: boolean;
+  /** Why it could not be read again; null where nothing is in the way. */
+  readonly error: unknown;
 }) {
-  const [fields, setFields] = useState<CorrectionFields>(fieldsOf(upload.options));
-  const again = useReadAgain(upload.id);
-  const options = optionsOf(fields);
+  const [fields, setFields] = useState<CorrectionFields>(fieldsOf(reading.options));
+  const said = optionsOf(fields);
   const set = (name: keyof CorrectionFields) => (value: string) => setFields({ ...fields, [name]: value });
-  const channels = upload.understood?.channels ?? [];
+  const channels = reading.understood?.channels ?? [];
 
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    if (options !== null) again.mutate(options, { onSuccess: read });
+    if (said.ok) again(said.options);
   };
 
   return (
@@ -54,7 +58,7 @@ export function Correct({
           label="rate in Hz"
           value={fields.rate}
           hint="as found"
-          wrong={options === null}
+          wrong={!said.ok && said.field === 'rate'}
           change={set('rate')}
         />
         <Choice
@@ -98,11 +102,18 @@ export function Correct({
           options={choices.encoding}
           change={set('encoding')}
         />
+        <Written
+          label="part of the file"
+          value={fields.segment}
+          hint="the longest"
+          wrong={!said.ok && said.field === 'segment'}
+          change={set('segment')}
+        />
       </fieldset>
-      {options === null && <p role="alert">The rate is a number above 0, in Hz, such as 100.</p>}
-      {again.error !== null && <Trouble error={again.error} />}
-      <button type="submit" className="deed" disabled={options === null || again.isPending}>
-        {again.isPending ? 'reading …' : 'read again'}
+      {!said.ok && <p role="alert">{said.message}</p>}
+      {error !== null && <Trouble error={error} />}
+      <button type="submit" className="deed" disabled={!said.ok || pending}>
+        {pending ? 'reading …' : 'read again'}
       </button>
     </form>
   );

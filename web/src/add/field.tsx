@@ -1,3 +1,4 @@
+import './reading.css';
 import { useId } from 'react';
 
 /** A choice with its name above it. */
@@ -37,12 +38,15 @@ export function Written({
   value,
   hint,
   wrong = false,
+  most = 200,
   change,
 }: {
   readonly label: string;
   readonly value: string;
   readonly hint?: string;
   readonly wrong?: boolean;
+  /** Letters. */
+  readonly most?: number;
   readonly change: (value: string) => void;
 }) {
   const id = useId();
@@ -53,7 +57,7 @@ export function Written({
         id={id}
         value={value}
         inputMode="text"
-        maxLength={200}
+        maxLength={most}
         placeholder={hint}
         aria-invalid={wrong || undefined}
         onChange={(event) => change(event.target.value)}

@@ -3,14 +3,15 @@ import { Link } from 'wouter';
 import type { Experiment } from '../../../src/experiment/index.ts';
 import type { UploadView } from '../../../src/server/contract/index.ts';
 import { inAddress } from '../api/calls.ts';
+import { useReadAgain } from '../api/queries.ts';
 import { Note } from '../frame/note.tsx';
 import { useProjector } from '../frame/projector.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Belong } from './belong.tsx';
 import { Correct } from './correct.tsx';
-import { FirstRows } from './first-rows.tsx';
+import { Understood } from './understood.tsx';
 import type { HandedFile } from './use-files.ts';
-import { mendWords, sizeWords, understoodSentence } from './words.ts';
+import { mendWords, sizeWords } from './words.ts';
 
 /** A file that was chosen: on its way, read, in the way, or taken. */
 export function AddedFile({
@@ -78,6 +79,7 @@ function ReadFile({
   const { projector } = useProjector();
   const { understood, trouble, sameAs, bytes } = upload;
   const [correcting, setCorrecting] = useState(understood === null);
+  const again = useReadAgain(upload.id);
   const remarks = understood?.remarks ?? [];
   return (
     <section className="add-file spread">
@@ -85,17 +87,7 @@ function ReadFile({
         <h2>
           {name} <span className="quiet small">{sizeWords(bytes)}</span>
         </h2>
-        {understood !== null && <p>{understoodSentence(understood)}</p>}
-        {trouble !== null && (
-          <div className="trouble" role="alert">
-            <p className="strong">
-              This file cannot be read yet{trouble.line === null ? '' : `: line ${trouble.line}`}
-            </p>
-            <p>{mendWords(trouble.message)}</p>
-            <p>{mendWords(trouble.mend)}</p>
-          </div>
-        )}
-        <FirstRows upload={upload} />
+        <Understood reading={upload} />
         <p>
           <button
             type="button"
@@ -106,7 +98,16 @@ function ReadFile({
             {correcting ? 'close the corrections' : 'correct how it is read'}
           </button>
         </p>
-        {correcting && <Correct upload={upload} read={(again) => put({ kind: 'read', upload: again })} />}
+        {correcting && (
+          <Correct
+            reading={upload}
+            again={(options) =>
+              again.mutate(options, { onSuccess: (upload) => put({ kind: 'read', upload }) })
+            }
+            pending={again.isPending}
+            error={again.error}
+          />
+        )}
         {experiment !== null && (
           <Belong
             upload={upload}
@@ -135,10 +136,10 @@ function ReadFile({
         {Object.keys(upload.options).length > 0 && (
           <Note
             place="the corrections"
-            weight="caution"
-            action="Write unit, rate and names into the file's own header, or set the logger so, where later readings must know."
+            action="Other programs know nothing of them: where they must, write unit, rate and names into the file's own header, or set the logger so."
           >
-            They are not kept with the file: once taken, it is read by what is written in it.
+            They are kept beside the recording as a decision, with who and when, and can be taken back there.
+            The file itself stays as it is.
           </Note>
         )}
         {remarks.map(({ code, severity, message, action, at }) => (

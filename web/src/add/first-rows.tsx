@@ -1,17 +1,18 @@
-import type { UploadView } from '../../../src/server/contract/index.ts';
+import './reading.css';
+import type { FileReading } from '../../../src/server/contract/index.ts';
 import { firstRows } from './words.ts';
 
 const roles = { time: 'time', taken: 'taken' } as const;
 
 /** The first rows of a file as they were cut, their columns named. */
-export function FirstRows({ upload }: { readonly upload: UploadView }) {
-  const { columns, rows } = firstRows(upload);
+export function FirstRows({ reading }: { readonly reading: FileReading }) {
+  const { columns, rows } = firstRows(reading);
   if (rows.length === 0) return null;
-  const data = upload.understood?.firstDataLine ?? null;
+  const data = reading.understood?.firstDataLine ?? null;
   return (
     <section
       className="scroll"
-      aria-label={`First rows of ${upload.name}`}
+      aria-label={`First rows of ${reading.name}`}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
       tabIndex={0}
     >

@@ -1,7 +1,7 @@
 import { formatSignificant } from '../../../src/quantity/index.ts';
-import type { ReadOptionsView, UploadView } from '../../../src/server/contract/index.ts';
+import type { FileReading, ReadOptionsView } from '../../../src/server/contract/index.ts';
 
-type Understood = NonNullable<UploadView['understood']>;
+type Understood = NonNullable<FileReading['understood']>;
 
 const delimiterWords: Readonly<Record<string, string>> = {
   '\t': 'tabs',
@@ -69,9 +69,9 @@ const mostRows = 8;
 const mostColumns = 12;
 
 /** The first rows of a file, as wide as its widest, with its columns named. */
-export function firstRows({ understood, rows }: Pick<UploadView, 'understood' | 'rows'>): {
+export function firstRows({ understood, rows }: Pick<FileReading, 'understood' | 'rows'>): {
   readonly columns: readonly ShownColumn[];
-  readonly rows: UploadView['rows'];
+  readonly rows: FileReading['rows'];
 } {
   const from = understood === null ? 1 : Math.max(1, understood.firstDataLine - linesBefore);
   const shown = rows.filter(({ line }) => line >= from).slice(0, mostRows);
@@ -102,6 +102,7 @@ export function fieldsOf(options: ReadOptionsView): CorrectionFields {
     encoding: text(options.encoding),
     timeColumn: text(options.timeColumn),
     timeUnit: text(options.timeUnit),
+    segment: text(options.segment),
   };
 }
 
@@ -140,10 +141,20 @@ function chosen<T extends string>(list: readonly (readonly [T, string])[], text:
   return list.find(([value]) => value === text)?.[0];
 }
 
-/** What a person says better than the file, from the fields; null where the rate is no number above 0. */
-export function optionsOf(fields: CorrectionFields): ReadOptionsView | null {
+/** What a person says better than the file, from the fields; or which of them is not a number that can be. */
+export function optionsOf(
+  fields: CorrectionFields,
+):
+  | { readonly ok: true; readonly options: ReadOptionsView }
+  | { readonly ok: false; readonly field: 'rate' | 'segment'; readonly message: string } {
   const rate = fields.rate.trim() === '' ? undefined : Number(fields.rate.trim().replace(',', '.'));
-  if (rate !== undefined && !(rate > 0 && rate <= 1e7)) return null;
+  if (rate !== undefined && !(rate > 0 && rate <= 1e7)) {
+    return { ok: false, field: 'rate', message: 'The rate is a number above 0, in Hz, such as 100.' };
+  }
+  const segment = fields.segment.trim() === '' ? undefined : Number(fields.segment);
+  if (segment !== undefined && !(Number.isInteger(segment) && segment >= 1 && segment <= 1000)) {
+    return { ok: false, field: 'segment', message: 'The part is a whole number from 1.' };
+  }
   const column = (text: string) => {
     const trimmed = text.trim();
     if (trimmed === '') return undefined;
@@ -159,8 +170,10 @@ export function optionsOf(fields: CorrectionFields): ReadOptionsView | null {
     encoding: chosen(choices.encoding, fields.encoding) as ReadOptionsView['encoding'],
     timeColumn: column(fields.timeColumn),
     timeUnit: chosen(choices.timeUnit, fields.timeUnit),
+    segment,
   };
-  return Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
+  const options = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
+  return { ok: true, options };
 }
 
 const optionFields: Readonly<Record<string, string>> = {
@@ -173,6 +186,7 @@ const optionFields: Readonly<Record<string, string>> = {
   encoding: 'encoding',
   'time-column': 'column of the time',
   'time-unit': 'unit of the time',
+  part: 'part of the file',
 };
 
 /** What to do, with the fields of the page in place of the options of the command line. */

@@ -12,6 +12,10 @@ import type {
   Readings,
   ReadOptionsView,
   RecordingList,
+  RecordingReading,
+  RigCheckRequest,
+  RigView,
+  RigWithdrawRequest,
   Steps,
   UploadView,
 } from '../../../src/server/contract/index.ts';
@@ -71,6 +75,9 @@ export const calls = {
       ...sending('POST', { marks }),
       ...(signal === undefined ? {} : { signal }),
     }),
+  /** How the file of a recording is read by some options; null for those that count. */
+  reading: (path: string, options: ReadOptionsView | null) =>
+    call<RecordingReading>(`/api/recordings/${inAddress(path)}/reading`, sending('POST', { options })),
   decide: (path: string, request: DecisionRequest) =>
     call<Decision[]>(`/api/recordings/${inAddress(path)}/decisions`, sending('POST', request)),
   readings: (path: string, from: number, to: number, points: number, signal?: AbortSignal) =>
@@ -83,6 +90,10 @@ export const calls = {
   /** The same from the recordings of some groups alone. */
   comparisonOf: (groups: readonly string[]) =>
     call<ComparisonView>(`/api/compare?${groups.map((one) => `group=${encodeURIComponent(one)}`).join('&')}`),
+  rig: () => call<RigView>('/api/rig'),
+  checkRig: (request: RigCheckRequest) => call<RigView>('/api/rig/checks', sending('POST', request)),
+  withdrawRigCheck: (request: RigWithdrawRequest) =>
+    call<RigView>('/api/rig/withdrawals', sending('POST', request)),
   upload: (file: File) =>
     call<UploadView>(`/api/uploads?name=${encodeURIComponent(file.name)}`, { method: 'POST', body: file }),
   readAgain: (id: string, options: ReadOptionsView) =>

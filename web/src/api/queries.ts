@@ -16,6 +16,8 @@ import type {
   KeepRequest,
   Marks,
   ReadOptionsView,
+  RigCheckRequest,
+  RigWithdrawRequest,
 } from '../../../src/server/contract/index.ts';
 import { calls } from './calls.ts';
 
@@ -26,8 +28,10 @@ export const keys = {
   recording: (path: string) => ['recording', path],
   preview: (path: string, marks: Marks | null) => ['preview', path, marks],
   readings: (path: string, from: number, to: number, points: number) => ['readings', path, from, to, points],
+  reading: (path: string) => ['reading', path],
   steps: (path: string) => ['steps', path],
   comparison: ['comparison'],
+  rig: ['rig'],
 } as const;
 
 export function useExperiment() {
@@ -80,11 +84,22 @@ export function useDecide(path: string) {
     onSuccess: () =>
       Promise.all([
         client.invalidateQueries({ queryKey: keys.recording(path) }),
+        client.invalidateQueries({ queryKey: keys.reading(path) }),
         client.invalidateQueries({ queryKey: keys.steps(path) }),
         client.invalidateQueries({ queryKey: keys.recordings }),
         client.invalidateQueries({ queryKey: keys.comparison }),
       ]),
   });
+}
+
+/** How a recording's file is read by what counts now: also where it cannot be read. */
+export function useReading(path: string) {
+  return useQuery({ queryKey: keys.reading(path), queryFn: () => calls.reading(path, null) });
+}
+
+/** How it would be read by other options. Nothing is kept. */
+export function useTryReading(path: string) {
+  return useMutation({ mutationFn: (options: ReadOptionsView) => calls.reading(path, options) });
 }
 
 export function useSteps(path: string) {
@@ -104,6 +119,27 @@ export function useKeep(id: string) {
   return useMutation({
     mutationFn: (request: KeepRequest) => calls.keep(id, request),
     onSuccess: () => client.invalidateQueries({ queryKey: keys.recordings }),
+  });
+}
+
+export function useRig() {
+  return useQuery({ queryKey: keys.rig, queryFn: calls.rig });
+}
+
+/** Keeps a check of a rig; what recordings say of it follows. */
+export function useCheckRig() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: RigCheckRequest) => calls.checkRig(request),
+    onSuccess: (rig) => client.setQueryData(keys.rig, rig),
+  });
+}
+
+export function useWithdrawRigCheck() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: RigWithdrawRequest) => calls.withdrawRigCheck(request),
+    onSuccess: (rig) => client.setQueryData(keys.rig, rig),
   });
 }
 
@@ -132,14 +168,15 @@ export function useServerEvents(): void {
     };
     source.onopen = () => {
       // What happened in between was not heard.
-      if (lost) renew('experiment', 'recordings', 'recording', 'steps', 'comparison');
+      if (lost) renew('experiment', 'recordings', 'recording', 'steps', 'comparison', 'rig');
       lost = false;
     };
     source.addEventListener('progress', () => renew('recordings'));
     source.addEventListener('recordings', () => renew('recordings', 'recording', 'steps', 'comparison'));
     source.addEventListener('experiment', () =>
-      renew('experiment', 'recordings', 'recording', 'steps', 'comparison'),
+      renew('experiment', 'recordings', 'recording', 'steps', 'comparison', 'rig'),
     );
+    source.addEventListener('rig', () => renew('rig', 'recordings', 'recording', 'comparison'));
     return () => {
       if (timer !== null) clearTimeout(timer);
       source.close();

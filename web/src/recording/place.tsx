@@ -3,6 +3,7 @@ import './place.css';
 import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import type { Detail, Summary } from '../../../src/server/contract/index.ts';
+import { mendWords } from '../add/words.ts';
 import { inAddress } from '../api/calls.ts';
 import { useRecording, useRecordings } from '../api/queries.ts';
 import { recordingName } from '../frame/names.ts';
@@ -11,6 +12,7 @@ import { useProjector } from '../frame/projector.ts';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
+import { CorrectReading } from './correct-reading.tsx';
 import { Decide } from './decide.tsx';
 import { Evidence } from './evidence.tsx';
 import { FileFacts } from './file-facts.tsx';
@@ -84,13 +86,17 @@ function Unreadable({
       ) : (
         <div className="trouble" role="alert">
           <p className="strong">This recording cannot be read</p>
-          <p>{summary?.message}</p>
+          <p>{mendWords(summary?.message ?? '')}</p>
         </div>
       )}
-      <p>
-        The file lies untouched in the folder. Where it can be read after all, say how under{' '}
-        <Link href="/add">add recordings</Link>: delimiter, decimals, time and channel can be set there.
-      </p>
+      <section className="flow" aria-labelledby="reading">
+        <h2 id="reading">How the file is read</h2>
+        <p>
+          The file lies untouched in the folder. Where something of it is understood wrongly or missing, say
+          it here; another recording of the trial is taken in under <Link href="/add">add recordings</Link>.
+        </p>
+        <CorrectReading path={path} projector={projector} decided />
+      </section>
       {summary !== undefined && <NeighbourLinks path={path} place={summary.place} projector={projector} />}
     </div>
   );
@@ -217,10 +223,24 @@ function Reading({
       {detail.prediction !== null && <Predicted prediction={detail.prediction} />}
       <History path={path} decisions={kept.decisions} projector={projector} />
       <FileFacts detail={kept} projector={projector} />
+      <Reread path={path} projector={projector} />
       <p className="steps-link">
         <Link href={`/recordings/${inAddress(path)}/steps`}>Work through it, step by step</Link>
       </p>
       <NeighbourLinks path={path} place={kept.place} projector={projector} />
+    </div>
+  );
+}
+
+/** A file that can be read may still be read wrongly. */
+function Reread({ path, projector }: { readonly path: string; readonly projector: boolean }) {
+  const [open, setOpen] = useState(false);
+  return (
+    <div className="flow">
+      <button type="button" className="word" aria-expanded={open} onClick={() => setOpen(!open)}>
+        {open ? 'close the corrections' : 'correct how it is read'}
+      </button>
+      {open && <CorrectReading path={path} projector={projector} decided={false} />}
     </div>
   );
 }

@@ -1,10 +1,12 @@
 /** What the place of a recording says, from what the server knows. */
+import { readOptionsWords } from '../../../src/recording/index.ts';
 import type { Decision, Detail, Marks, Span } from '../../../src/server/contract/index.ts';
 import { keptMarks, nothingMarked, sameMarks } from './marks.ts';
 
 const kinds: Readonly<Record<Decision['kind'], string>> = {
   marks: 'marks moved',
   reject: 'taken out of the comparison',
+  reading: 'how the file is read',
   undo: 'taken back',
 };
 
@@ -14,6 +16,7 @@ export function decisionWords(decision: Decision, all: readonly Decision[]): str
     const of = all.find((d) => d.id === decision.undoes);
     return of === undefined ? 'an earlier decision taken back' : `taken back: ${kinds[of.kind]}`;
   }
+  if (decision.read !== null) return `${kinds.reading}: ${readOptionsWords(decision.read)}`;
   const at = decision.marks === null ? '' : marksWords(decision.marks);
   return at === '' ? kinds[decision.kind] : `${kinds[decision.kind]}: ${at}`;
 }

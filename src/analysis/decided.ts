@@ -1,0 +1,23 @@
+import { isAbsolute, join, relative } from 'node:path';
+import { type DecisionHistory, decisionHistory, readDecisions } from '../store/index.ts';
+import { hashOf } from './kept-result.ts';
+
+/**
+ * What people decided about a recording as its file now is.
+ *
+ * @param folder of the experiment
+ * @param path from there with / between its parts, or absolute; a recording from elsewhere has no decisions here
+ * @throws DecisionError where the decisions cannot be read
+ */
+export async function decidedAbout(folder: string, path: string): Promise<DecisionHistory> {
+  if (isAbsolute(path) || path.startsWith('../')) return decisionHistory([], null);
+  const stored = await readDecisions(folder, path);
+  // Decisions count for the bytes that they were made for.
+  return decisionHistory(stored, stored.length === 0 ? null : await hashOf(join(folder, path)));
+}
+
+/** A path as typed, from the experiment folder, with / between its parts; absolute where it lies on another disk. */
+export function fromFolder(folder: string, path: string): string {
+  const from = relative(folder, path);
+  return isAbsolute(from) ? from : from.replaceAll('\\', '/');
+}
