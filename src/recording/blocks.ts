@@ -1,4 +1,5 @@
 import { mainsFactors } from './cells.ts';
+import { coarsenBlocks } from './coarsen.ts';
 import type { Blocks } from './types.ts';
 
 /** How many blocks a recording is summed up in at most: memory stays the same however long it is. */
@@ -44,7 +45,8 @@ export class BlockAssembler {
     this.#samplePeriod = samplePeriod;
     this.#capacity = capacity;
     this.#factors = mainsFactors(samplePeriod);
-    this.#store = emptyStore(Math.min(capacity, 1 << 13));
+    // One row more than there are closed blocks at most: room to look at the open one in its place.
+    this.#store = emptyStore(Math.min(capacity, 1 << 13) + 1);
   }
 
   /**
@@ -86,12 +88,31 @@ export class BlockAssembler {
     this.#openMax = value;
   }
 
-  /** The blocks so far, the open one among them; adding may go on afterwards. */
-  blocks(): Blocks {
+  /**
+   * The blocks so far, the open one among them; adding may go on afterwards.
+   *
+   * @param samplesPerCell width of the cells in sample periods, one that `samplesPerCell` gave; as they are kept
+   *   without it
+   */
+  blocks(samplesPerCell: number = this.#samplesPerCell): Blocks {
+    if (samplesPerCell > this.#samplesPerCell) {
+      return coarsenBlocks(this.#kept(), samplesPerCell / this.#samplesPerCell);
+    }
     const copy = emptyStore(this.#length + 1);
     for (const name of columns) copy[name].set(this.#store[name].subarray(0, this.#length));
     const length = this.#openCount > 0 ? this.#append(copy, this.#length) : this.#length;
-    const cut = (name: (typeof columns)[number]) => copy[name].subarray(0, length);
+    return this.#cut(copy, length);
+  }
+
+  /** The store itself, with the open block behind the others even where it shares a cell with the last. */
+  #kept(): Blocks {
+    if (this.#openCount === 0) return this.#cut(this.#store, this.#length);
+    this.#write(this.#store, this.#length);
+    return this.#cut(this.#store, this.#length + 1);
+  }
+
+  #cut(store: Store, length: number): Blocks {
+    const cut = (name: (typeof columns)[number]) => store[name].subarray(0, length);
     return {
       length,
       width: this.#samplesPerCell * this.#samplePeriod,
@@ -126,26 +147,37 @@ export class BlockAssembler {
     return copy;
   }
 
-  /** Width of a cell in sample periods. */
-  get samplesPerCell(): number {
-    return this.#samplesPerCell;
-  }
-
-  /** Makes the cells at least that wide, so that assemblers of one recording share a grid. */
-  widen(samplesPerCell: number): void {
-    while (this.#samplesPerCell < samplesPerCell) this.#coarsen();
+  /**
+   * Width of a cell in sample periods, if there were to be no more cells than that.
+   *
+   * @param most cells, at least 2
+   */
+  samplesPerCell(most = Number.POSITIVE_INFINITY): number {
+    const last = Math.max(this.#openCell, 0);
+    let factor = 1;
+    for (let k = this.#coarsenings; Math.floor(last / factor) >= most; k++) factor *= this.#factors[k] ?? 2;
+    return factor * this.#samplesPerCell;
   }
 
   #close(): void {
     if (this.#openCount === 0) return;
     while (this.#length === this.#capacity) this.#coarsen();
-    if (this.#length === this.#store.cell.length) this.#grow();
+    if (this.#length + 1 === this.#store.cell.length) this.#grow();
     this.#length = this.#append(this.#store, this.#length);
     this.#openCount = 0;
   }
 
   /** Puts the open block behind `length` blocks, into the last one where a coarser cell now holds both. */
   #append(store: Store, length: number): number {
+    this.#write(store, length);
+    if (length > 0 && store.cell[length - 1] === this.#openCell) {
+      mergeInto(store, length - 1, length);
+      return length;
+    }
+    return length + 1;
+  }
+
+  #write(store: Store, length: number): void {
     const n = this.#openCount;
     store.cell[length] = this.#openCell;
     store.time[length] = this.#openFirstTime + this.#openTime / n;
@@ -154,11 +186,6 @@ export class BlockAssembler {
     store.squares[length] = Math.max(0, this.#openSquares - (this.#openSum * this.#openSum) / n);
     store.min[length] = this.#openMin;
     store.max[length] = this.#openMax;
-    if (length > 0 && store.cell[length - 1] === this.#openCell) {
-      mergeInto(store, length - 1, length);
-      return length;
-    }
-    return length + 1;
   }
 
   #coarsen(): void {
@@ -183,7 +210,7 @@ export class BlockAssembler {
   }
 
   #grow(): void {
-    const larger = emptyStore(Math.min(this.#capacity, this.#store.cell.length * 2));
+    const larger = emptyStore(Math.min(this.#capacity + 1, this.#store.cell.length * 2));
     for (const name of columns) larger[name].set(this.#store[name]);
     this.#store = larger;
   }

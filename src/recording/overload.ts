@@ -52,10 +52,14 @@ export class OverloadRuns {
     if (this.#longest === null || run.count > this.#longest.count) this.#longest = run;
   }
 
-  /** `clipped` where marks stand in long runs. Ends the part. */
+  /** `clipped` where marks stand in long runs, the current one among them; adding may go on afterwards. */
   remarks(): Remark[] {
-    this.#end();
-    this.#current = null;
+    const ended = this.clone();
+    ended.#end();
+    return ended.#endedRemarks();
+  }
+
+  #endedRemarks(): Remark[] {
     const longest = this.#longest;
     if (longest === null) return [];
     const where =

@@ -90,14 +90,17 @@ export class Part {
     return this.#opening.slice(0, this.#openingLength);
   }
 
-  /** Blocks of the channel and of its companions, all on one grid. Ends the part. */
-  blocks() {
+  /**
+   * Blocks of the channel and of its companions so far, all on one grid; adding may go on afterwards.
+   *
+   * @param most cells of the grid, at least 2; without it, as fine as they are kept
+   */
+  blocks(most = Number.POSITIVE_INFINITY) {
     const all = [this.#assembler, ...this.#companions];
-    const widest = all.reduce((width, assembler) => Math.max(width, assembler.samplesPerCell), 1);
-    for (const assembler of all) assembler.widen(widest);
+    const widest = Math.max(...all.map((assembler) => assembler.samplesPerCell(most)));
     return {
-      own: this.#assembler.blocks(),
-      companions: this.#companions.map((assembler) => assembler.blocks()),
+      own: this.#assembler.blocks(widest),
+      companions: this.#companions.map((assembler) => assembler.blocks(widest)),
     };
   }
 }

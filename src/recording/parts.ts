@@ -76,7 +76,9 @@ export class Parts implements Sink {
 
   begin(line: number, raw: number): void {
     if (this.#started) {
-      this.#settle();
+      const { best, listed } = this.#settled();
+      this.#best = best;
+      this.#listed = listed;
       this.#currentNumber++;
     }
     const { tally } = this.#current;
@@ -87,18 +89,17 @@ export class Parts implements Sink {
     if (first) this.#current.tally = tally;
   }
 
-  /** Compares the part that ends with the best so far. */
-  #settle(): void {
+  /** The best part and the list of parts if the current part ended here. */
+  #settled() {
     const part = this.#current;
     const number = this.#currentNumber;
-    if (this.#listed.length < listedParts) {
-      this.#listed.push({ line: part.firstLine, duration: part.duration });
-    }
+    const best = this.#best;
     const better =
-      this.#wanted !== null
-        ? number === this.#wanted
-        : this.#best === null || part.duration >= this.#best.part.duration;
-    if (better) this.#best = { part, number };
+      this.#wanted !== null ? number === this.#wanted : best === null || part.duration >= best.part.duration;
+    return {
+      best: better ? { part, number } : best,
+      listed: [...this.#listed, { line: part.firstLine, duration: part.duration }].slice(0, listedParts),
+    };
   }
 
   add(time: number, value: number): void {
@@ -117,10 +118,9 @@ export class Parts implements Sink {
     this.#current.overload(time);
   }
 
-  /** Ends the collection; null where the part that was asked for is not there. */
+  /** The chosen part so far; null where the part that was asked for is not there. Adding may go on. */
   choose(): ChosenPart | null {
-    this.#settle();
-    if (this.#best === null) return null;
-    return { ...this.#best, count: this.#currentNumber, listed: this.#listed };
+    const { best, listed } = this.#settled();
+    return best === null ? null : { ...best, count: this.#currentNumber, listed };
   }
 }

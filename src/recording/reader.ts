@@ -48,13 +48,27 @@ export interface Retrace {
   readonly firstTime: number;
 }
 
-/** The reader behind `createReader`; the file reader asks it for checkpoints as well. */
+/** A recording, and how to read a stretch of it once more. */
+export interface Read {
+  readonly recording: Recording;
+  readonly retrace: Retrace;
+}
+
+interface Running {
+  readonly plan: Plan;
+  readonly parts: Parts;
+  readonly parser: RowParser;
+  readonly feed: (bytes: Uint8Array) => void;
+}
+
+const nothing = new Uint8Array(0);
+
+/** The reader behind `createReader`; the file readers ask it for checkpoints as well. */
 export class Reader implements RecordingReader {
   readonly #options: ReadOptions;
   #head = new Uint8Array(4096);
   #headLength = 0;
-  #running: { plan: Plan; parts: Parts; parser: RowParser; feed: (bytes: Uint8Array) => void } | null = null;
-  #retrace: Retrace | null = null;
+  #running: Running | null = null;
   #finished = false;
 
   constructor(options: ReadOptions) {
@@ -76,36 +90,62 @@ export class Reader implements RecordingReader {
   }
 
   snapshot(): Recording {
-    if (this.#running === null) {
-      const other = new Reader(this.#options);
-      other.push(this.#head.subarray(0, this.#headLength));
-      return other.finish();
-    }
-    const { plan, parts, parser } = this.#running;
-    const sink = parts.clone();
-    parser.clone(sink).finish();
-    return describe(plan, choose(plan, sink, this.#options));
+    return this.look(nothing).recording;
   }
 
   finish(): Recording {
-    if (this.#finished) throw new TypeError('The recording is finished already.');
-    const { plan, parts, parser } = this.#running ?? this.#start(true);
-    this.#finished = true;
-    parser.finish();
-    const chosen = choose(plan, parts, this.#options);
-    this.#retrace = {
-      plan,
-      checkpoints: parser.checkpoints,
-      part: chosen.number,
-      firstTime: chosen.part.firstTime,
-    };
-    return describe(plan, chosen);
+    return this.end().recording;
   }
 
-  /** After `finish`: how to read a stretch once more. */
-  get retrace(): Retrace {
-    if (this.#retrace === null) throw new TypeError('The recording is not finished yet.');
-    return this.#retrace;
+  /**
+   * The recording as if the file ended here; reading may go on.
+   *
+   * @param rest further bytes to end it with; what was pushed must then end with a whole character
+   * @param most blocks of the recording, at least 2; without it, as many as are kept
+   * @throws RecordingError where what is there so far cannot be read
+   */
+  look(rest: Uint8Array, most?: number): Read {
+    if (this.#running === null) {
+      const other = new Reader(this.#options);
+      other.push(this.#head.subarray(0, this.#headLength));
+      other.push(rest);
+      return other.end(most);
+    }
+    const { plan, parts, parser } = this.#running;
+    // Without a line that waits for its end, there is nothing to finish and no copy to make.
+    if (rest.length === 0 && parser.settled) return this.#read(this.#running, most);
+    const sink = parts.clone();
+    const copy = parser.clone(sink);
+    if (rest.length > 0) copy.push(transcoder(plan.dialect.encoding)(rest));
+    copy.finish();
+    return this.#read({ plan, parts: sink, parser: copy }, most);
+  }
+
+  /**
+   * Ends the file.
+   *
+   * @param most as for `look`
+   * @throws RecordingError
+   */
+  end(most?: number): Read {
+    if (this.#finished) throw new TypeError('The recording is finished already.');
+    const running = this.#running ?? this.#start(true);
+    this.#finished = true;
+    running.parser.finish();
+    return this.#read(running, most);
+  }
+
+  #read({ plan, parts, parser }: Omit<Running, 'feed'>, most?: number): Read {
+    const chosen = choose(plan, parts, this.#options);
+    return {
+      recording: describe(plan, chosen, most),
+      retrace: {
+        plan,
+        checkpoints: [...parser.checkpoints],
+        part: chosen.number,
+        firstTime: chosen.part.firstTime,
+      },
+    };
   }
 
   #keepHead(bytes: Uint8Array): void {
@@ -213,10 +253,10 @@ function choose(plan: Plan, parts: Parts, options: ReadOptions): ChosenPart {
   return chosen;
 }
 
-function describe(plan: Plan, chosen: ChosenPart): Recording {
+function describe(plan: Plan, chosen: ChosenPart, most?: number): Recording {
   const { part } = chosen;
   const { time, choice } = plan;
-  const blocks = part.blocks();
+  const blocks = part.blocks(most);
   const rate = 1 / time.samplePeriod;
   return {
     name: plan.name,

@@ -131,6 +131,11 @@ export class RowParser {
     }
   }
 
+  /** Whether nothing would come of ending the file here. */
+  get settled(): boolean {
+    return this.#carryLength === 0 && (this.#spreader?.empty ?? true);
+  }
+
   /** Ends the file: what is left without a line end is the last line. */
   finish(): void {
     if (this.#carryLength > 0) {

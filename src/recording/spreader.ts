@@ -43,6 +43,11 @@ export class Spreader {
     return this.#count <= 1;
   }
 
+  /** Whether nothing waits. */
+  get empty(): boolean {
+    return this.#count === 0;
+  }
+
   /**
    * @param raw raw time of the row
    * @param values the row's values, not-a-number where there is none, `overloaded` for an overload mark
