@@ -38,6 +38,7 @@ export interface MeasuredLog {
 /** What a body would show on this bench, after what was measured before. */
 export interface ExpectedBody {
   readonly body: string;
+  readonly flow: string;
   /** s */
   readonly expected: number;
   /** Standard uncertainty of ln tau of one trial, without the noise of its own readings. */
@@ -148,6 +149,7 @@ export function expectedBodies(
         run.candidate.body === candidate.body && run.candidate.flow === candidate.flow;
       return {
         body: candidate.body,
+        flow: candidate.flow,
         expected,
         relative,
         interval: [expected / factor, expected * factor],

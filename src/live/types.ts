@@ -41,6 +41,8 @@ export interface Gate {
   readonly message: string;
   /** One sentence: what to do; null where nothing has to be done. */
   readonly mend: string | null;
+  /** Whether a trial that misses it cannot give a time constant that would be defended, and has to be repeated. */
+  readonly spoils: boolean;
 }
 
 /** When the cooling will have reached its end fraction. Times in s. */
