@@ -27,6 +27,9 @@ export async function rigFolder(
   refuseStray(options);
   const file = await readExperimentFile(folder);
   const book = await bookAfter(folder, file, options, now);
+  if (options.add !== undefined) {
+    surroundings.stderr.write(`emberline: kept as ${book.checks.at(-1)?.id}\n`);
+  }
   const standings = standingsOf(file.experiment, countingChecks(book), now);
   const { stdout, environment } = surroundings;
   const ink = inkFor(stdout, environment);

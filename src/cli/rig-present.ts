@@ -6,7 +6,7 @@ import { entry } from './wrap.ts';
 export function presentRig(path: string, standings: readonly RigStanding[], ink: Ink): string[] {
   const trouble = standings.filter(({ state }) => state === 'outside' || state === 'stale');
   const good = standings.filter(({ state }) => state === 'in-order');
-  const missing = standings.filter(({ state }) => state === 'missing');
+  const missing = missingLines(standings);
   const verdict =
     trouble.length > 0
       ? ink.warm(`${trouble.length} ${trouble.length === 1 ? 'check' : 'checks'} to make again`)
@@ -17,7 +17,7 @@ export function presentRig(path: string, standings: readonly RigStanding[], ink:
     ...trouble.flatMap((one) => troubleLines(one, ink)),
     ...(good.length === 0 ? [] : ['']),
     ...good.flatMap((one) => entry('in order', printable(one.message))),
-    ...(missing.length === 0 ? [] : ['', ...missingLines(missing)]),
+    ...(missing.length === 0 ? [] : ['', ...missing]),
     ...careLines(trouble),
     '',
   ];
@@ -30,14 +30,20 @@ function troubleLines({ state, message, mend, kind }: RigStanding, ink: Ink): st
   return [first.replace(label, ink.warm(label)), ...rest];
 }
 
-/** What was never checked, a line a bench. */
-function missingLines(missing: readonly RigStanding[]): string[] {
-  const benches = [...new Set(missing.map(({ bench }) => bench))];
-  return benches.flatMap((bench, i) => {
-    const things = missing
-      .filter((one) => one.bench === bench)
-      .map(({ kind, subject }) => checkedThing(kind, subject));
-    const text = `${bench === null ? '' : `${bench}: `}${things.join(', ')}`;
+/** What was never checked, together for benches that lack the same. */
+function missingLines(standings: readonly RigStanding[]): string[] {
+  const benches = [...new Set(standings.map(({ bench }) => bench))];
+  const lacking = new Map<string, string[]>();
+  for (const bench of benches) {
+    const things = standings
+      .filter((one) => one.bench === bench && one.state === 'missing')
+      .map(({ kind, subject }) => checkedThing(kind, subject))
+      .join(', ');
+    if (things === '') continue;
+    lacking.set(things, [...(lacking.get(things) ?? []), ...(bench === null ? [] : [bench])]);
+  }
+  return [...lacking].flatMap(([things, of], i) => {
+    const text = `${of.length === 0 ? '' : `${of.join(', ')}: `}${things}`;
     return entry(i === 0 ? 'not yet' : '', printable(text));
   });
 }

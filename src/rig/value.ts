@@ -42,7 +42,7 @@ export function flowCount(experiment: Experiment, flow: string | null): 'volume'
  */
 export function readCheckValue(
   experiment: Experiment,
-  { kind, dimension, example }: RigKind,
+  { kind, dimension }: RigKind,
   subject: string | null,
   text: string,
 ): ReadValue {
@@ -51,17 +51,12 @@ export function readCheckValue(
   const read =
     kind === 'flow'
       ? readFlow(flowCount(experiment, subject), written)
-      : readPlain(experiment, dimension, written, example);
+      : readPlain(experiment, dimension, written);
   if (!read.ok || (read.value >= low && read.value <= high)) return read;
   return { ok: false, message: `"${written}" is not possible here.`, mend: `Write ${words}.` };
 }
 
-function readPlain(
-  experiment: Experiment,
-  dimension: Dimension,
-  written: string,
-  example: string,
-): ReadValue {
+function readPlain(experiment: Experiment, dimension: Dimension, written: string): ReadValue {
   const parsed = parseQuantity(written, dimension);
   if (!parsed.ok) return { ok: false, message: parsed.problem, mend: parsed.mend };
   if (dimension !== 'pressure') return { ok: true, value: parsed.value, written };
@@ -72,7 +67,7 @@ function readPlain(
   return {
     ok: false,
     message: `"${written}" can be gauge or absolute.`,
-    mend: `Write ${example} for what a gauge shows, or the same with (a) for absolute pressure.`,
+    mend: `Write ${written}(g) for what a gauge shows, or ${written}(a) for absolute pressure.`,
   };
 }
 

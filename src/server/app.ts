@@ -8,6 +8,7 @@ import { problemResponse, RequestProblem } from './problem.ts';
 import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
 import { recordingRoutes } from './routes-recordings.ts';
+import { rigRoutes } from './routes-rig.ts';
 import { uploadRoutes } from './routes-uploads.ts';
 
 /** The server as a function of its context: answers requests without knowing of sockets. */
@@ -15,7 +16,7 @@ export function createApp(context: ServerContext): OpenAPIHono {
   const app = new OpenAPIHono();
   app.use(safeHeaders, ownHostOnly, ownPageWrites);
   app.use('/api/*', smallBodies, jsonOnly);
-  for (const routes of [experimentRoutes, recordingRoutes, uploadRoutes, eventRoutes]) {
+  for (const routes of [experimentRoutes, recordingRoutes, uploadRoutes, rigRoutes, eventRoutes]) {
     app.route('/', routes(context));
   }
   app.get('/api/openapi.json', (c) => c.json(documentOf(app)));

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { recordingPaths } from '../store/index.ts';
+import { recordingPaths, rigChecksPath } from '../store/index.ts';
 
 /** How long a folder is left alone between two looks, ms; longer where a look takes long. */
 const shortestPause = 3000;
@@ -17,6 +17,8 @@ export interface Watching {
 export interface FolderChange {
   readonly experiment: boolean;
   readonly recordings: boolean;
+  /** Whether rigs were checked. */
+  readonly rig: boolean;
 }
 
 /**
@@ -37,9 +39,10 @@ export async function watchFolder(
     const change = {
       experiment: now.experiment !== seen.experiment,
       recordings: now.recordings !== seen.recordings,
+      rig: now.rig !== seen.rig,
     };
     seen = now;
-    if (change.experiment || change.recordings) await onChange(change);
+    if (change.experiment || change.recordings || change.rig) await onChange(change);
   };
   const look = () => {
     looking = looking.then(once, once);
@@ -71,7 +74,11 @@ async function stampsOf(folder: string) {
   const { paths } = await recordingPaths(folder, '');
   const hash = createHash('sha256');
   for (const path of paths) hash.update(`${path}\0${await stampOf(join(folder, path))}\n`);
-  return { experiment: await stampOf(join(folder, 'experiment.yaml')), recordings: hash.digest('hex') };
+  return {
+    experiment: await stampOf(join(folder, 'experiment.yaml')),
+    recordings: hash.digest('hex'),
+    rig: await stampOf(rigChecksPath(folder)),
+  };
 }
 
 async function stampOf(path: string): Promise<string> {

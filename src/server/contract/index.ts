@@ -3,4 +3,5 @@ export * from './compare.ts';
 export * from './experiment.ts';
 export * from './parts.ts';
 export * from './recording.ts';
+export * from './rig.ts';
 export * from './upload.ts';
