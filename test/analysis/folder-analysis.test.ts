@@ -22,6 +22,7 @@ import {
   sensorSettings,
   UnknownRecordingError,
 } from '../../src/analysis/index.ts';
+import { RecordingError } from '../../src/recording/index.ts';
 import { comparisonView, detail, readings, recordingList } from '../../src/server/contract/index.ts';
 import { readExperiment } from '../../src/store/index.ts';
 
@@ -43,6 +44,12 @@ function folderFor(name: string): string {
     cpSync(join(demo, 'recordings', 'A', 'A1', one), join(folder, 'recordings', 'A', 'A1', one));
   }
   return folder;
+}
+
+/** Leaves of a recording of the demo its second column alone: nothing in it says when a reading was taken. */
+function withoutTime(file: string): void {
+  const lines = readFileSync(file, 'utf8').split(/\r?\n/);
+  writeFileSync(file, lines.flatMap((line) => line.split('\t')[1] ?? []).join('\n'));
 }
 
 function counted(): { analyst: Analyst; calls: string[] } {
@@ -181,6 +188,77 @@ describe('an experiment folder', () => {
     });
     await analysis.decide(first, { kind: 'reject' }, person);
     expect((await measure())?.excluded).toBe('Ines took it out: the jet was touched');
+  });
+
+  test('reads a file as a person said, in list, detail, readings and comparison, and until that is taken back', async () => {
+    const folder = folderFor('reread');
+    const own = await (await opened(folder)).analysis.detail(first);
+    withoutTime(join(folder, first));
+    const { analysis } = await opened(folder);
+    const listed = (one: typeof analysis) => one.list().recordings.find(({ path }) => path === first);
+    expect(listed(analysis)).toMatchObject({ state: 'unreadable', note: null });
+    expect(listed(analysis)?.message).toContain('rate');
+    await expect(analysis.detail(first)).rejects.toThrow(RecordingError);
+
+    const { rate } = own.read;
+    const by = { ...person, why: '' };
+    // By this the file is no better read: it is not kept.
+    await expect(analysis.decide(first, { kind: 'reading', read: { channel: 9, rate } }, by)).rejects.toThrow(
+      RecordingError,
+    );
+    expect((await analysis.decided(first)).decisions).toEqual([]);
+    await analysis.decide(first, { kind: 'reading', read: { rate } }, by);
+    expect(listed(analysis)).toMatchObject({ state: 'analyzed', message: null, decided: false });
+    const shown = detail.parse(await analysis.detail(first));
+    // The same readings at the same times: the file's own time column counted from its first row.
+    expect(shown.timeConstant?.value).toBeCloseTo(own.timeConstant?.value ?? Number.NaN, 6);
+    expect(shown).toMatchObject({ message: null, decisions: [{ kind: 'reading', read: { rate } }] });
+    expect((await analysis.preview(first, noMarks)).timeConstant).not.toBeNull();
+    expect((await analysis.readings(first, 10, 11, 2000)).raw).toBe(true);
+    expect(analysis.comparison().left.map(({ path }) => path)).not.toContain(first);
+
+    const again = await opened(folder);
+    expect(again.calls).toEqual([]);
+    expect(listed(again.analysis)?.timeConstant).toEqual(shown.timeConstant);
+    const experiment = await readExperiment(folder);
+    const all = await measureFolder(folder, experiment, await findRecordings(folder, experiment, []));
+    const measured = all.recordings.find(({ path }) => path === first);
+    expect(measured?.timeConstant).toBe(shown.timeConstant?.value);
+    expect(measured?.notes.map(({ code }) => code)).toContain('reading-corrected');
+
+    await again.analysis.decide(first, { kind: 'undo', undoes: 'd1' }, person);
+    await again.analysis.settled();
+    expect(listed(again.analysis)?.state).toBe('unreadable');
+    // Taking out needs no recording that can be read.
+    await again.analysis.decide(first, { kind: 'reject' }, person);
+    expect(listed(again.analysis)).toMatchObject({ state: expect.any(String), rejected: true });
+    await again.analysis.settled();
+  });
+
+  test('keeps no analysis that was made by what counted before', async () => {
+    const folder = folderFor('meanwhile');
+    const own = await (await opened(folder)).analysis.detail(first);
+    rmSync(join(folder, 'results'), { recursive: true });
+    const waits: (() => void)[] = [];
+    const analysis = await openAnalysis(folder, {
+      analyst: async (order) => {
+        const answer = await analyzeForList(order);
+        await new Promise<void>((go) => waits.push(go));
+        return answer;
+      },
+    });
+    await expect.poll(() => waits.length).toBe(1);
+    const { cooling } = own.used;
+    const marks = { ...noMarks, cooling: { from: (cooling?.from ?? 0) + 5, to: cooling?.to ?? 0 } };
+    await analysis.decide(first, { kind: 'marks', marks }, person);
+    const decided = await analysis.detail(first);
+    expect(decided.timeConstant).not.toEqual(own.timeConstant);
+    const going = setInterval(() => waits.shift()?.(), 1);
+    await analysis.settled();
+    clearInterval(going);
+    expect(analysis.list().recordings.find(({ path }) => path === first)?.timeConstant).toEqual(
+      decided.timeConstant,
+    );
   });
 
   test('gives single readings of a short stretch and means of a long one', async () => {

@@ -31,9 +31,9 @@ export const noRecordings: Recordings = {
   listen: () => () => undefined,
 };
 
-/** A server in memory over a temporary folder. */
+/** A server in memory over a temporary folder, or over one that a test has made. */
 export async function testServer(
-  options: { recordings?: Partial<Recordings>; largestUpload?: number; text?: string } = {},
+  options: { recordings?: Partial<Recordings>; folder?: string; largestUpload?: number; text?: string } = {},
 ) {
   const folder = await mkdtemp(join(tmpdir(), 'emberline-server-'));
   await writeFile(join(folder, 'experiment.yaml'), options.text ?? experimentText);
@@ -44,10 +44,11 @@ export async function testServer(
   ]);
   await writeFile(join(folder, 'page.html'), '<!doctype html><title>page</title>');
   await writeFile(join(folder, 'page.js'), 'export {};');
+  const over = options.folder ?? folder;
   const app = createApp({
-    folder,
+    folder: over,
     recordings: { ...noRecordings, ...options.recordings },
-    uploads: openUploads(folder),
+    uploads: openUploads(over),
     page: async () => page,
     log: (text) => logged.push(text),
     largestUpload: options.largestUpload ?? 1e6,

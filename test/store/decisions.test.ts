@@ -53,6 +53,40 @@ describe('decisions about a recording', () => {
     expect(decisionHistory(redone, bytes).marks).toEqual(later.marks);
   });
 
+  test('on how a file is to be read count beside the others: the last one, for these bytes, until taken back', async () => {
+    const folder = folderFor('reading');
+    const read = { rate: 10, unit: 'degC', timeColumn: 'none', segment: 2 } as const;
+    await appendDecision(folder, recording, moved, circumstances);
+    await appendDecision(folder, recording, { kind: 'reading', read }, { ...circumstances, why: '' });
+    const later = { decimal: ',', delimiter: ';' } as const;
+    const three = await appendDecision(folder, recording, { kind: 'reading', read: later }, circumstances);
+    expect(await readDecisions(folder, recording)).toEqual(three);
+    const history = decisionHistory(three, bytes);
+    expect(history).toMatchObject({ marks: moved.marks, reading: later, rejected: null });
+    expect(history.decisions.map((one) => one.read)).toEqual([null, read, later]);
+    expect(history.decisions.map(({ applies }) => applies)).toEqual([true, false, true]);
+    expect(decisionHistory(three, others).reading).toBeNull();
+    const back = await appendDecision(folder, recording, { kind: 'undo', undoes: 'd3' }, circumstances);
+    expect(decisionHistory(back, bytes).reading).toEqual(read);
+  });
+
+  test.each([
+    { rate: 0 },
+    { rate: Number.POSITIVE_INFINITY },
+    { unit: 'furlong' },
+    { channel: '' },
+    { segment: 1.5 },
+    { companions: ['x'] },
+    { name: 'another file' },
+    { decimal: undefined },
+  ])('on how a file is to be read are refused with %o', async (read) => {
+    const folder = folderFor(`odd-reading-${JSON.stringify(read)}-${Object.keys(read)[0]}`);
+    const odd = { kind: 'reading', read } as unknown as Parameters<typeof appendDecision>[2];
+    await expect(appendDecision(folder, recording, odd, circumstances)).rejects.toThrow(/read/);
+    expect(readdirSync(folder)).not.toContain('decisions/recordings');
+    expect(await readDecisions(folder, recording)).toEqual([]);
+  });
+
   test('about other bytes do not count, and say so', async () => {
     const folder = folderFor('others');
     const kept = await appendDecision(folder, recording, { kind: 'reject' }, circumstances);
