@@ -6,10 +6,15 @@ import { hashOf } from './kept-result.ts';
  * What people decided about a recording as its file now is.
  *
  * @param folder of the experiment
- * @param path from there with / between its parts, or absolute; a recording from elsewhere has no decisions here
+ * @param path as typed; a recording from elsewhere has no decisions here
  * @throws DecisionError where the decisions cannot be read
  */
 export async function decidedAbout(folder: string, path: string): Promise<DecisionHistory> {
+  return decidedWithin(folder, fromFolder(folder, path));
+}
+
+/** The same by a path from the folder, with / between its parts. */
+export async function decidedWithin(folder: string, path: string): Promise<DecisionHistory> {
   if (isAbsolute(path) || path.startsWith('../')) return decisionHistory([], null);
   const stored = await readDecisions(folder, path);
   // Decisions count for the bytes that they were made for.

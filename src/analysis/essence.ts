@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { type Condition, type Experiment, runOf } from '../experiment/index.ts';
+import { readOptionsWords } from '../recording/index.ts';
 import type { DecisionHistory } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import type { Outcome } from './pool.ts';
-import { cautionsOf, leftOutNotes } from './recording-notes.ts';
+import { cautionsOf, leftOutNotes, type RecordingNote } from './recording-notes.ts';
 import { stated } from './stated.ts';
 import { decayStrip } from './strip.ts';
 
@@ -98,21 +99,26 @@ export function outcomeFrom(
   };
 }
 
-/** An outcome as a person's decisions leave it: taken out, or with a word on the marks that it rests on. */
-export function decidedOutcome(outcome: Outcome, { decisions, marks, rejected }: DecisionHistory): Outcome {
+/** An outcome as a person's decisions leave it: taken out, or with a word on what it rests on. */
+export function decidedOutcome(outcome: Outcome, history: DecisionHistory): Outcome {
+  const { rejected } = history;
   if (rejected !== null) {
     const excluded = `${rejected.who} took it out: ${rejected.why}`;
     return { ...outcome, run: null, recording: { ...outcome.recording, excluded } };
   }
-  if (marks === null) return outcome;
-  const { who, why } = decisions.findLast(({ kind, applies }) => kind === 'marks' && applies) ?? {
-    who: 'somebody',
-    why: '',
-  };
-  const note = {
-    code: 'marks-moved',
-    severity: 'note',
-    message: `It rests on marks that ${who} moved: ${why}`,
-  } as const;
-  return { ...outcome, recording: { ...outcome.recording, notes: [...outcome.recording.notes, note] } };
+  const notes = [...outcome.recording.notes, ...restsOn(history)];
+  return { ...outcome, recording: { ...outcome.recording, notes } };
+}
+
+function restsOn({ decisions }: DecisionHistory): RecordingNote[] {
+  return decisions.flatMap(({ kind, applies, who, why, read }): RecordingNote[] => {
+    if (!applies) return [];
+    if (kind === 'marks') {
+      const message = `It rests on marks that ${who} moved: ${why}`;
+      return [{ code: 'marks-moved', severity: 'note', message }];
+    }
+    if (read === null) return [];
+    const message = `It is read as ${who} said, ${readOptionsWords(read)}${why === '' ? '' : `: ${why}`}`;
+    return [{ code: 'reading-corrected', severity: 'note', message }];
+  });
 }

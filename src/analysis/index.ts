@@ -1,5 +1,6 @@
 export { type AnalysisRequest, type AnalyzedFile, analyzeFile } from './analyze-file.ts';
 export type { FolderComparison } from './comparison.ts';
+export { decidedAbout } from './decided.ts';
 export {
   FolderAnalysis,
   type FolderAnalysisOptions,
@@ -9,6 +10,8 @@ export {
   UnknownGroupError,
   UnknownRecordingError,
 } from './folder-analysis.ts';
+export { withMarks } from './found-marks.ts';
+export { type ListCrew, listCrew } from './list-crew.ts';
 export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';
 export {
   expectedRecordings,

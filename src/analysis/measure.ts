@@ -9,7 +9,7 @@ import {
 } from '../experiment/index.ts';
 import { recordingPaths } from '../store/index.ts';
 import { analyzeOpened, openRecording } from './analyze-file.ts';
-import { decidedAbout, fromFolder } from './decided.ts';
+import { decidedWithin, fromFolder } from './decided.ts';
 import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
 import { noMarks, withMarks } from './found-marks.ts';
 import {
@@ -63,7 +63,7 @@ async function measured(
 ): Promise<Outcome> {
   try {
     const file = isAbsolute(path) ? path : join(folder, path);
-    const history = await decidedAbout(folder, path);
+    const history = await decidedWithin(folder, path);
     const read = history.reading ?? {};
     const opened = await openRecording(file, { read, chain: sensorSettings(experiment), zero: null });
     const { sha256 } = opened.recording;

@@ -3,6 +3,7 @@ import { type AnalysisRequest, type AnalyzedFile, analyzeFile } from '../analysi
 import { readRecordingFile } from '../recording/files.ts';
 import { briefHead, briefResult } from './brief.ts';
 import { chainWishes, inOptions } from './chain-wishes.ts';
+import { type DecidedRequest, withDecisions } from './decided.ts';
 import { figurePaths, writeFigure } from './figure-file.ts';
 import { failureAsJson, resultAsJson } from './json.ts';
 import { presentResult } from './present.ts';
@@ -37,11 +38,13 @@ export async function analyze(
   let repeat = false;
   for (const [i, path] of paths.entries()) {
     try {
-      const analyzed = await withProgress(path, `${i + 1} of ${paths.length}`, wishes, surroundings);
+      const decided = await withDecisions(path, wishes, options);
+      const place = `${i + 1} of ${paths.length}`;
+      const analyzed = await withProgress(path, place, decided.request, surroundings);
       if (analyzed.decay.verdict === 'repeat') repeat = true;
       const figure = figures[i] ?? null;
       const undrawn = figure === null ? null : await failureOf(() => writeFigure(figure, analyzed));
-      surroundings.stdout.write(output(analyzed, options, undrawn === null ? figure : null, ink));
+      surroundings.stdout.write(output(analyzed, decided, options, undrawn === null ? figure : null, ink));
       if (undrawn !== null) {
         failed = true;
         complain(path, undrawn, surroundings);
@@ -119,9 +122,17 @@ async function sizeOf(path: string): Promise<number> {
   );
 }
 
-function output(analyzed: AnalyzedFile, options: AnalyzeOptions, figure: string | null, ink: Ink): string {
-  if (options.json) return `${JSON.stringify(resultAsJson(analyzed))}\n`;
-  const lines = options.brief ? briefResult(analyzed, ink) : presentResult(analyzed, ink);
+function output(
+  analyzed: AnalyzedFile,
+  { decisions, sentences }: DecidedRequest,
+  options: AnalyzeOptions,
+  figure: string | null,
+  ink: Ink,
+): string {
+  if (options.json) return `${JSON.stringify(resultAsJson(analyzed, decisions))}\n`;
+  const lines = options.brief
+    ? briefResult(analyzed, sentences, ink)
+    : presentResult(analyzed, sentences, ink);
   if (figure !== null) lines.push(`  figure     ${printableLines(figure)}`, '');
   return `${lines.join('\n')}\n`;
 }

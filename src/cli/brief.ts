@@ -21,8 +21,14 @@ export function briefHead(ink: Ink): string {
  * A result in a line for a list of many: name, time constant with its 95 % half-width, the logarithm of the error
  * fraction as a strip of dots (straight where one exponential describes the cooling), verdict. What is to be looked at
  * follows in lines of its own, by the codes of the remarks.
+ *
+ * @param decided what people decided about the recording, a sentence each
  */
-export function briefResult({ recording, decay }: AnalyzedFile, ink: Ink): string[] {
+export function briefResult(
+  { recording, decay }: AnalyzedFile,
+  decided: readonly string[],
+  ink: Ink,
+): string[] {
   const value = decay.timeConstant === null ? 'none' : shortValue(decay.timeConstant);
   const verdict = verdictWords[decay.verdict];
   const shown = decay.verdict === 'usable' ? verdict : ink.warm(verdict);
@@ -35,6 +41,7 @@ export function briefResult({ recording, decay }: AnalyzedFile, ink: Ink): strin
   return [
     `${cells.join(' ')}  ${shown}`,
     ...(codes.length === 0 ? [] : entry('', [...new Set(codes)].join(', '), 4).map(ink.faint)),
+    ...decided.flatMap((sentence) => entry('', printable(sentence), 4)).map(ink.faint),
   ];
 }
 

@@ -1,11 +1,12 @@
 import type { AnalyzedFile } from '../analysis/index.ts';
 import { RecordingError } from '../recording/index.ts';
+import type { Decision } from '../store/index.ts';
 
 /**
  * A result as programs read it: times in s, temperatures in °C, differences in K. Fields may be added; those that
  * are here keep their names.
  */
-export function resultAsJson({ recording, trace, decay }: AnalyzedFile) {
+export function resultAsJson({ recording, trace, decay }: AnalyzedFile, decisions: readonly Decision[]) {
   return {
     recording: {
       path: recording.path,
@@ -41,6 +42,7 @@ export function resultAsJson({ recording, trace, decay }: AnalyzedFile) {
     fingerprint: decay.fingerprint,
     remarks: decay.remarks,
     verdict: decay.verdict,
+    decisions,
   };
 }
 

@@ -17,13 +17,18 @@ import type { Span } from '../remark/index.ts';
 import { type Ink, printable } from './terminal.ts';
 import { entry } from './wrap.ts';
 
-/** A result for a person at a terminal: lines of at most 80 columns. */
-export function presentResult(analyzed: AnalyzedFile, ink: Ink): string[] {
+/**
+ * A result for a person at a terminal: lines of at most 80 columns.
+ *
+ * @param decided what people decided about the recording, a sentence each
+ */
+export function presentResult(analyzed: AnalyzedFile, decided: readonly string[], ink: Ink): string[] {
   const { decay } = analyzed;
   return [
     ink.strong(printable(analyzed.recording.name)),
     ...readingLines(analyzed),
     ...partLines(decay),
+    ...decided.flatMap((sentence) => entry('decided', printable(sentence))),
     '',
     ...headline(decay, ink),
     '',

@@ -28,7 +28,8 @@ Examples:
   A file without a time column, decimal commas, the second of three channels:
     emberline analyze run4.txt --rate "100 Hz" --decimal , --channel 2
 
-  With the rig, the limits and the protocol of an experiment folder, and a picture:
+  With the rig, the limits and the protocol of an experiment folder, with what people decided
+  about its recordings (marks, how a file is read), and a picture:
     emberline analyze recordings/*.txt --experiment . --figure run.svg
 
   Many recordings, a line each:
@@ -172,7 +173,7 @@ function analyzeCommand(
 
   command.optionsGroup('The trial:');
   command
-    .option('--experiment <folder>', 'take sensor, protocol and limits from its experiment.yaml')
+    .option('--experiment <folder>', 'take sensor, protocol, limits and decisions from there')
     .option('--body <code>', 'body of the experiment file whose limits apply')
     .option(
       '--ambient <temperature>',
