@@ -26,6 +26,7 @@ import { findRecordings } from './measure.ts';
 import { type HeldFile, OpenedFiles } from './opened-files.ts';
 import { type AskedRecording, type Outcome, poolOutcomes, unreadOutcome } from './pool.ts';
 import { coarseTrace, previewAnalysis } from './preview.ts';
+import { checksThatCount, detailWithRig, outcomeWithRig } from './rig-of-recording.ts';
 import { stretchOfReadings } from './readings.ts';
 import { SensorError } from './sensor-error.ts';
 import { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
@@ -130,9 +131,11 @@ export class FolderAnalysis {
       throw error;
     });
     const found = experiment === null ? null : await findRecordings(this.folder, experiment, []);
+    const rigChecks = experiment === null ? [] : await checksThatCount(this.folder);
     const entries = new Map<string, FolderEntry>();
     for (const placed of found?.placed ?? []) {
-      if (experiment !== null) entries.set(placed.path, new FolderEntry(this.folder, experiment, placed));
+      if (experiment === null) continue;
+      entries.set(placed.path, new FolderEntry(this.folder, experiment, placed, rigChecks));
     }
     await inTurns([...entries.values()], 16, (entry) => entry.look());
     this.#experiment = experiment;
@@ -399,7 +402,7 @@ export class FolderAnalysis {
     const listed = this.list().recordings.find((one) => one.path === path) ?? entry.summary(null);
     const essence = essenceOf(analyzed);
     const { timeConstant, verdict, codes, strip, duration, startedAt } = essence;
-    return recordingDetail({
+    const detail = recordingDetail({
       summary: {
         ...listed,
         state: 'analyzed',
@@ -416,6 +419,7 @@ export class FolderAnalysis {
       found: foundMarks(entry, held),
       decisions: entry.history.decisions,
     });
+    return detailWithRig(detail, entry.rigRemarks);
   }
 
   #predicted(condition: FolderEntry['placed']['condition']): PredictedCondition | null {
@@ -449,7 +453,8 @@ function outcomeOfEntry(experiment: Experiment, entry: FolderEntry): Outcome {
   const { path, condition } = placed;
   if (result === null) return unreadOutcome(path, condition, new Error('It is not analyzed yet.'));
   if (result.kind === 'unreadable') return unreadOutcome(path, condition, new Error(result.message));
-  return decidedOutcome(outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence), history);
+  const outcome = outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence);
+  return outcomeWithRig(decidedOutcome(outcome, history), entry.rigRemarks);
 }
 
 /** Does some work on many things, a few at a time. */

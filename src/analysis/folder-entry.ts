@@ -2,6 +2,8 @@ import { join } from 'node:path';
 import type { DecaySettings } from '../decay/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import type { ReadOptions } from '../recording/index.ts';
+import type { Remark } from '../remark/index.ts';
+import type { RigCheck } from '../rig/index.ts';
 import {
   DecisionError,
   type DecisionHistory,
@@ -23,6 +25,7 @@ import {
 import type { Analyst } from './list-work.ts';
 import type { PlacedRecording } from './measure.ts';
 import { unreadWords } from './recording-notes.ts';
+import { rigRemarksOf, withRig } from './rig-of-recording.ts';
 import { type SensorSettings, sensorSettings } from './sensor.ts';
 import { experimentDecaySettings } from './settings.ts';
 import type { RecordingSummary } from './types.ts';
@@ -40,12 +43,22 @@ export class FolderEntry {
   #decisions: readonly StoredDecision[] = [];
   /** Why the decisions cannot be read. */
   #fault: string | null = null;
+  readonly #rigChecks: readonly RigCheck[];
+  /** What they say of the result that is known. */
+  #rig: { readonly of: ListResult; readonly remarks: readonly Remark[] } | null = null;
 
-  constructor(folder: string, experiment: Experiment, placed: PlacedRecording) {
+  /** @param rigChecks checks of the rigs that count */
+  constructor(
+    folder: string,
+    experiment: Experiment,
+    placed: PlacedRecording,
+    rigChecks: readonly RigCheck[] = [],
+  ) {
     this.placed = placed;
     this.file = join(folder, placed.path);
     this.#folder = folder;
     this.#experiment = experiment;
+    this.#rigChecks = rigChecks;
   }
 
   get sha256(): string | null {
@@ -55,6 +68,18 @@ export class FolderEntry {
   /** Null while it waits. */
   get result(): ListResult | null {
     return this.#result;
+  }
+
+  /** What the checks of its rig say of the recording. */
+  get rigRemarks(): readonly Remark[] {
+    const of = this.#result;
+    if (of?.kind !== 'analyzed') return [];
+    if (this.#rig?.of === of) return this.#rig.remarks;
+    const { startedAt, duration } = of.essence;
+    const times = { startedAt, duration, modified: this.#traits?.modified ?? null };
+    const remarks = rigRemarksOf(this.#experiment, this.#rigChecks, this.placed, times);
+    this.#rig = { of, remarks };
+    return remarks;
   }
 
   /** How the file is read: as it says itself, but for what a person knows better. */
@@ -178,7 +203,7 @@ export class FolderEntry {
     const result = this.#result;
     const essence = result?.kind === 'analyzed' ? result.essence : null;
     const { marks, rejected, decisions } = this.history;
-    return {
+    const summary: RecordingSummary = {
       path: this.placed.path,
       place: { section, group, bench, body, flow, repeat },
       state: result === null ? 'waiting' : result.kind,
@@ -194,6 +219,7 @@ export class FolderEntry {
       duration: essence?.duration ?? null,
       startedAt: essence?.startedAt ?? null,
     };
+    return withRig(summary, this.rigRemarks);
   }
 
   #settle(traits: FileTraits | null, sha256: string | null, result: ListResult | null): void {

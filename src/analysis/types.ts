@@ -37,7 +37,7 @@ export interface RecordingSummary {
   readonly note: string | null;
   readonly timeConstant: StatedTimeConstant | null;
   readonly verdict: Verdict | null;
-  /** Codes of the cautions and of what asks for a repeat. */
+  /** Codes of the cautions, of what asks for a repeat, and of what the checks of its rig say. */
   readonly codes: string[];
   /** ln of the error fraction against time over the time constant, at most 40 points. */
   readonly strip: { readonly x: number[]; readonly y: number[] } | null;

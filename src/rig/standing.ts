@@ -1,6 +1,6 @@
 import type { Experiment } from '../experiment/index.ts';
 import { type Expectation, earlierExpectation, statedExpectation } from './expectation.ts';
-import { goodFor, type RigKind, rigKind, rigKinds } from './kinds.ts';
+import { goodFor, type RigKind, rigKinds } from './kinds.ts';
 import type { RigBook, RigCheck, RigStanding, RigState } from './types.ts';
 import { latestOf, limitWords, passedWords, placeWords } from './words.ts';
 
@@ -89,10 +89,8 @@ function standingOf(
   checks: readonly RigCheck[],
   at: number,
 ): RigStanding {
-  const { kind, shared } = about;
-  const own = checks.filter(
-    (check) => check.subject === subject && (check.bench === bench || (shared && check.bench === null)),
-  );
+  const { kind } = about;
+  const own = checks.filter((one) => isOf(one, { bench, subject }, about));
   const check = latestOf(own);
   const earlier = own.filter((one) => one !== check).slice(-mostEarlier);
   const expectation =
@@ -171,20 +169,37 @@ function mendOf(state: RigState, { how, mend }: RigKind): string | null {
   return state === 'outside' ? mend : how;
 }
 
-/** What of a rig failed or is stale, among what concerns a bench and what is on it. */
-export function troubleOf(
-  standings: readonly RigStanding[],
-  {
-    bench,
-    body,
-    flow,
-  }: { readonly bench: string | null; readonly body: string | null; readonly flow: string | null },
+/** What a trial is of: it is about one bench, one body and one flow. */
+export interface TrialPlace {
+  readonly bench: string | null;
+  readonly body: string | null;
+  readonly flow: string | null;
+}
+
+/**
+ * How what concerns one trial stood at a moment, as far as it was ever checked.
+ *
+ * @param checks those that count
+ * @param at the moment, ms since 1970 (UTC)
+ */
+export function standingsOfTrial(
+  experiment: Experiment,
+  checks: readonly RigCheck[],
+  { bench, body, flow }: TrialPlace,
+  at: number,
 ): readonly RigStanding[] {
-  return standings.filter((standing) => {
-    if (standing.state !== 'outside' && standing.state !== 'stale') return false;
-    const { of } = rigKind(standing.kind);
-    if (of === 'body') return standing.subject === body;
-    if (standing.bench !== null && standing.bench !== bench) return false;
-    return of === 'bench' || standing.subject === flow;
+  return rigKinds.flatMap((about) => {
+    const place =
+      about.of === 'body'
+        ? { bench: null, subject: body }
+        : { bench, subject: about.of === 'flow' ? flow : null };
+    const own = checks.filter((one) => one.kind === about.kind && isOf(one, place, about));
+    const known = own.filter((one) => Date.parse(one.at) <= at);
+    return known.length === 0 ? [] : [standingOf(experiment, about, place, known, at)];
   });
+}
+
+/** Whether a check is of a place; one that all benches share is of each. */
+function isOf(check: RigCheck, { bench, subject }: Checked, { shared }: RigKind): boolean {
+  return check.subject === subject && (check.bench === bench || (shared && check.bench === null));
 }

@@ -1,7 +1,7 @@
 import { type Experiment, entryOf } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { rigKind } from './kinds.ts';
-import { standingsOf, troubleOf } from './standing.ts';
+import { standingsOfTrial } from './standing.ts';
 import type { RigCheck } from './types.ts';
 
 /** What a recording is of, as far as it is known. */
@@ -31,9 +31,11 @@ export function benchOfTrial(
  */
 export function rigRemarks(experiment: Experiment, checks: readonly RigCheck[], trial: TrialOfRig): Remark[] {
   if (checks.length === 0 || !Number.isFinite(trial.began)) return [];
-  const standings = standingsOf(experiment, checks, trial.began);
-  const { body, flow } = trial;
-  return troubleOf(standings, { bench: benchOfTrial(experiment, trial), body, flow }).map((one) => ({
+  const { body, flow, began } = trial;
+  const bench = benchOfTrial(experiment, trial);
+  const standings = standingsOfTrial(experiment, checks, { bench, body, flow }, began);
+  const trouble = standings.filter(({ state }) => state === 'outside' || state === 'stale');
+  return trouble.map((one) => ({
     code: one.state === 'outside' ? 'rig-check-outside' : 'rig-check-stale',
     severity: one.state === 'outside' ? 'caution' : 'note',
     message: `The rig when this was recorded: ${one.message}`,

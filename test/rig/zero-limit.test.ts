@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { ambientLever, zeroTolerance } from '../../src/rig/zero-limit.ts';
+import { zeroTolerance } from '../../src/rig/zero-limit.ts';
 import { table } from '../reference/tables.ts';
 import { thornwick } from './thornwick.ts';
 
@@ -32,22 +32,6 @@ function leverByFitting(length: number): number {
   }
   return (low + high) / 2 / offset;
 }
-
-describe('how an ambient that is off moves the time constant', () => {
-  test('comes to 4 for an endless record', () => {
-    // By hand: I00 = 1/2, I01 = I11 = 1/4, r0 = r1 = 1 give (1/2 - 1/4) / (1/8 - 1/16).
-    expect(ambientLever(60)).toBeCloseTo(4, 12);
-  });
-
-  test.each([1, 1.6, 2.3, 3, 5])('is what a fit over %d time constants shows', (length) => {
-    expect(ambientLever(length) / leverByFitting(length)).toBeCloseTo(1, 2);
-  });
-
-  test('grows with the record', () => {
-    const levers = [0.1, 0.5, 1, 2, 4, 8].map(ambientLever);
-    expect(levers).toEqual([...levers].sort((a, b) => a - b));
-  });
-});
 
 describe('how far a zero may move', () => {
   test('is what moves the time constant of the example by 1 %', () => {

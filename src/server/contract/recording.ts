@@ -22,7 +22,7 @@ const summary = z.object({
   note: z.string().nullable(),
   timeConstant: timeConstant.nullable(),
   verdict: verdict.nullable(),
-  /** Codes of the cautions and of what asks for a repeat. */
+  /** Codes of the cautions, of what asks for a repeat, and of what the checks of its rig say. */
   codes: z.array(z.string()),
   /** ln of the error fraction against time over the time constant, at most 40 points. */
   strip: z.object({ x: z.array(z.number()), y: z.array(z.number()) }).nullable(),
