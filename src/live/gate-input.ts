@@ -2,23 +2,20 @@ import type { Adequacy, BaselineReading, DecaySettings, RawNoise } from '../deca
 import type { ExpectedTimeConstant } from '../experiment/index.ts';
 import type { Remark, Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
-import type { BodyCandidate, EarlierRun } from './body-likeness.ts';
+import type { ExpectedBody } from './body-expected.ts';
 import type { TrialNow } from './types.ts';
 
 /** What is known of a trial before it begins. Times in s, temperatures in °C. */
 export interface TrialContext {
-  /** Codes of what the trial is said to be of, and where; null where nobody says. */
+  /** Codes of what the trial is said to be of; null where nobody says. */
   readonly body: string | null;
   readonly flow: string | null;
-  readonly bench: string | null;
   /** Time constant that was planned with: measured before or predicted; null where neither is known. */
   readonly planned: ExpectedTimeConstant | null;
   /** By theory alone; null where there is no prediction. */
   readonly predicted: ExpectedTimeConstant | null;
-  /** Every condition of the rig that has a prediction. */
-  readonly candidates: readonly BodyCandidate[];
-  /** Time constants that were measured before on the rig, in any condition. */
-  readonly earlier: readonly EarlierRun[];
+  /** What each body of the rig would show on this bench, after what was measured before: see `expectedBodies`. */
+  readonly bodies: readonly ExpectedBody[];
   /** Sampling rate that was planned, Hz; null where none is stated. */
   readonly plannedRate: number | null;
   /** Ambient of the last trial on this bench; null where there is none. */
@@ -31,11 +28,9 @@ export interface TrialContext {
 export const unknownContext: TrialContext = {
   body: null,
   flow: null,
-  bench: null,
   planned: null,
   predicted: null,
-  candidates: [],
-  earlier: [],
+  bodies: [],
   plannedRate: null,
   lastAmbient: null,
   zeroShift: null,

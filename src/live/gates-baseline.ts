@@ -22,7 +22,7 @@ export interface BaselineGateFacts {
 const uncertain = 0.3;
 /** A noisy baseline is made longer than the protocol asks, up to this, s: 15 to 30 s are common practice. */
 const longest = 30;
-/** Where enough was recorded, this part of it steady is enough. */
+/** Where enough was recorded, this part of it steady is enough (common practice, no source). */
 const steadyShare = 0.5;
 /** Width of a block, s: by so much a baseline may be short without a word. */
 const trifle = 0.1;
@@ -54,8 +54,7 @@ function lengthWanted({ reading, shortest }: BaselineGateFacts): number {
 function longEnough(facts: BaselineGateFacts): Gate {
   const { phase, reading, recorded } = facts;
   const wanted = lengthWanted(facts);
-  const duration = reading?.duration ?? 0;
-  const length = duration >= steadyShare * wanted ? Math.max(duration, recorded) : duration;
+  const length = Math.max(recorded, reading?.duration ?? 0);
   const base = {
     code: 'baseline-long',
     source: wanted > facts.shortest ? 'statistics' : 'protocol',
@@ -63,14 +62,14 @@ function longEnough(facts: BaselineGateFacts): Gate {
     limit: wanted,
     unit: 's',
   } as const;
-  if (length >= wanted - trifle && reading !== null) {
+  if (length >= wanted - trifle) {
     return gate({ ...base, state: 'met', message: `The baseline is ${spokenTime(length)} long.` });
   }
   if (isBefore(phase)) {
     return gate({
       ...base,
       state: 'open',
-      message: `${spokenTime(Math.max(duration, recorded))} of a baseline are recorded, of ${spokenTime(wanted)}.`,
+      message: `${spokenTime(length)} of a baseline are recorded, of ${spokenTime(wanted)}.`,
       mend: `Keep the jet on and do not heat before ${spokenTime(wanted)} are recorded.`,
     });
   }
@@ -78,56 +77,50 @@ function longEnough(facts: BaselineGateFacts): Gate {
     return gate({
       ...base,
       state: 'missed',
-      message: 'Nothing was recorded before the heating, so the ambient is not known.',
+      message: `Only ${spokenTime(length)} were recorded before the heating, too little to know the ambient.`,
       mend: `Let it cool for ${coolingInstead} time constants or more: the cooling itself must show the ambient.`,
     });
   }
   return gate({
     ...base,
     state: 'missed',
-    message: `The baseline was ${spokenTime(duration)} long, of ${spokenTime(wanted)}; it gives the ambient to ${figures(reading.standardUncertainty, 2)} K.`,
+    message: `The baseline was ${spokenTime(length)} long, of ${spokenTime(wanted)}; it gives the ambient to ${figures(reading.standardUncertainty, 2)} K.`,
     mend: `Go on with this trial, and record ${spokenTime(wanted)} before the next heating.`,
   });
 }
 
-function steady({ phase, reading }: BaselineGateFacts): Gate {
+function steady(facts: BaselineGateFacts): Gate {
+  const { phase, reading, recorded } = facts;
   const base = { code: 'baseline-steady', source: 'statistics', unit: 'K' } as const;
   if (reading === null) {
     return gate({
       ...base,
       value: null,
       limit: steadyWithin,
-      state: isBefore(phase) ? 'open' : 'missed',
-      message: isBefore(phase)
-        ? 'The baseline is too short yet to tell whether it is steady.'
-        : 'There is no baseline that could be steady.',
+      state: 'open',
+      message: 'It cannot be told whether the baseline is steady.',
     });
   }
   const change = Math.abs(reading.change);
   const limit = Math.max(steadyWithin, significance * reading.slopeUncertainty * reading.duration);
   const numbers = { ...base, value: change, limit };
+  const mend = isBefore(phase)
+    ? 'Keep the jet on and wait until the body has its temperature; do not heat yet.'
+    : 'Go on with this trial; before the next one wait until the body has the temperature of the jet.';
+  const failed = isBefore(phase) ? 'close' : 'missed';
   const way = reading.change > 0 ? 'rises' : 'falls';
-  if (reading.steady) {
-    return gate({
-      ...numbers,
-      state: 'met',
-      message: `The baseline changes by ${figures(change, 2)} K over ${spokenTime(reading.duration)}.`,
-    });
+  if (!reading.steady) {
+    const message = `The baseline ${way} by ${figures(change, 2)} K over ${spokenTime(reading.duration)}.`;
+    return gate({ ...numbers, state: failed, message, mend });
   }
-  const message = `The baseline ${way} by ${figures(change, 2)} K over ${spokenTime(reading.duration)}.`;
-  if (isBefore(phase)) {
-    return gate({
-      ...numbers,
-      state: 'close',
-      message,
-      mend: 'Keep the jet on and wait until the body has its temperature; do not heat yet.',
-    });
+  if (!isBefore(phase) && reading.duration < steadyShare * Math.min(recorded, facts.shortest)) {
+    const message = `Of the ${spokenTime(recorded)} before the heating only ${spokenTime(reading.duration)} were steady.`;
+    return gate({ ...numbers, state: failed, message, mend });
   }
   return gate({
     ...numbers,
-    state: 'missed',
-    message,
-    mend: 'Go on with this trial; before the next one wait until the body has the temperature of the jet.',
+    state: 'met',
+    message: `The baseline changes by ${figures(change, 2)} K over ${spokenTime(reading.duration)}.`,
   });
 }
 

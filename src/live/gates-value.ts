@@ -1,13 +1,7 @@
 import { compareCondition, type ExpectedTimeConstant } from '../experiment/index.ts';
 import { coverageFactor, type Interval, usualCoverage } from '../quantity/index.ts';
-import {
-  type BodyCandidate,
-  type BodyLikeness,
-  bodyLikeness,
-  type EarlierRun,
-  type ExpectedBody,
-  expectedBodies,
-} from './body-likeness.ts';
+import type { ExpectedBody } from './body-expected.ts';
+import { type BodyLikeness, bodyLikeness } from './body-likeness.ts';
 import { gate } from './gate.ts';
 import { figures } from './gate-words.ts';
 import type { Gate, LiveTimeConstant } from './types.ts';
@@ -20,11 +14,8 @@ export interface ValueGateFacts {
   /** Codes of what the trial is said to be of; null where nobody says. */
   readonly body: string | null;
   readonly flow: string | null;
-  readonly bench: string | null;
-  /** Conditions of the rig that have a prediction. */
-  readonly candidates: readonly BodyCandidate[];
-  /** Time constants that were measured before on the rig. */
-  readonly earlier: readonly EarlierRun[];
+  /** What each body of the rig would show on this bench; see `expectedBodies`. */
+  readonly bodies: readonly ExpectedBody[];
 }
 
 /**
@@ -41,16 +32,15 @@ const worthNaming = 1 / 5;
 
 /** Gates on the value: `time-constant-plausible`, `body-plausible`. Each is left out where there is nothing to hold it against. */
 export function valueGates(facts: ValueGateFacts): Gate[] {
-  const expected = expectedBodies(facts.candidates, facts.bench, facts.earlier);
-  return [...timeConstantPlausible(facts, expected), ...bodyPlausible(facts, expected)];
+  return [...timeConstantPlausible(facts), ...bodyPlausible(facts)];
 }
 
 function isNamed({ body, flow }: ValueGateFacts, one: { body: string; flow: string }): boolean {
   return one.body === body && one.flow === flow;
 }
 
-function timeConstantPlausible(facts: ValueGateFacts, expected: readonly ExpectedBody[]): Gate[] {
-  const named = expected.find((one) => isNamed(facts, one));
+function timeConstantPlausible(facts: ValueGateFacts): Gate[] {
+  const named = facts.bodies.find((one) => isNamed(facts, one));
   if (named !== undefined && named.runs > 0) return [againstEarlier(facts, named)];
   return facts.predicted === null ? [] : [againstTheory(facts.timeConstant, facts.predicted)];
 }
@@ -96,13 +86,13 @@ function logUncertainty({ value, standardUncertainty, interval: [low, high] }: L
   return Math.max(standardUncertainty / value, Number.isFinite(half) ? half : 0);
 }
 
-function bodyPlausible(facts: ValueGateFacts, expected: readonly ExpectedBody[]): Gate[] {
-  const { timeConstant } = facts;
-  if (!expected.some((one) => isNamed(facts, one)) || expected.length < 2) return [];
+function bodyPlausible(facts: ValueGateFacts): Gate[] {
+  const { timeConstant, bodies } = facts;
+  if (!bodies.some((one) => isNamed(facts, one)) || bodies.length < 2) return [];
   const base = { code: 'body-plausible', source: 'statistics', limit: 1 / strong, unit: '1' } as const;
   if (timeConstant === null) return [gate({ ...base, value: null, state: 'open', message: later })];
   const { value } = timeConstant;
-  const alike = bodyLikeness({ value, relative: logUncertainty(timeConstant) }, expected);
+  const alike = bodyLikeness({ value, relative: logUncertainty(timeConstant) }, bodies);
   const [best] = alike;
   const named = alike.find((one) => isNamed(facts, one));
   if (best === undefined || named === undefined) return [];

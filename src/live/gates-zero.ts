@@ -1,4 +1,6 @@
+import type { Experiment } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
+import { thermocoupleEmf } from '../sensing/index.ts';
 import { bearableChange, bearableZeroShift } from './bearable.ts';
 import { gate } from './gate.ts';
 import { figures } from './gate-words.ts';
@@ -38,4 +40,23 @@ export function zeroGates({ zeroShift, remarks, step, endFraction }: ZeroGateFac
       ? gate({ ...base, value: shift, state: 'met', message })
       : gate({ ...base, value: shift, state: 'missed', message, mend }),
   ];
+}
+
+/** A room, °C, where the experiment file names no temperature. */
+const usualRoom = 20;
+
+/**
+ * What a shift of the zero looks like in temperature near the ambient, K.
+ *
+ * @param volts shift at the logger, V
+ * @returns null where the experiment file names no thermocouple
+ */
+export function zeroShiftInKelvin({ sensor, supply, room }: Experiment, volts: number): number | null {
+  const { thermocouple, gain = 1 } = sensor;
+  if (thermocouple === undefined) return null;
+  const ambient = supply?.temperature.value ?? room?.temperature.value ?? usualRoom;
+  const perKelvin =
+    thermocoupleEmf(thermocouple, ambient + 0.5) - thermocoupleEmf(thermocouple, ambient - 0.5);
+  const shift = volts / (gain * perKelvin);
+  return Number.isFinite(shift) ? shift : null;
 }

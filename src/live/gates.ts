@@ -72,9 +72,7 @@ export function gatesOf(input: GateInput): Gate[] {
       predicted: context.predicted,
       body: context.body,
       flow: context.flow,
-      bench: context.bench,
-      candidates: context.candidates,
-      earlier: context.earlier,
+      bodies: context.bodies,
     }),
   ];
 }

@@ -1,16 +1,12 @@
 export { type BenchCall, type CalledBench, callsOf } from './attention.ts';
 export { ambientLeverage, bearableZeroShift } from './bearable.ts';
-export {
-  type BodyCandidate,
-  type BodyLikeness,
-  bodyCandidate,
-  bodyLikeness,
-  type EarlierRun,
-  type ExpectedBody,
-  expectedBodies,
-} from './body-likeness.ts';
+export { type BodyCandidate, bodyCandidate, rigCandidates } from './body-candidate.ts';
+export { type ExpectedBody, expectedBodies } from './body-expected.ts';
+export { type BodyLikeness, bodyLikeness } from './body-likeness.ts';
+export type { EarlierRun } from './earlier-runs.ts';
 export { type GateInput, type TrialContext, unknownContext } from './gate-input.ts';
 export { gatesOf } from './gates.ts';
+export { zeroShiftInKelvin } from './gates-zero.ts';
 export type {
   BenchAdvice,
   Forecast,

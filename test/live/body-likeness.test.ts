@@ -1,11 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import {
-  type BodyCandidate,
-  bodyCandidate,
-  bodyLikeness,
-  type EarlierRun,
-  expectedBodies,
-} from '../../src/live/body-likeness.ts';
+import { type BodyCandidate, bodyCandidate } from '../../src/live/body-candidate.ts';
+import { expectedBodies } from '../../src/live/body-expected.ts';
+import { bodyLikeness } from '../../src/live/body-likeness.ts';
+import type { EarlierRun } from '../../src/live/earlier-runs.ts';
 import { seededRandom } from '../../src/practice/random.ts';
 
 /** Scatter of ln tau from trial to trial and from bench to bench, as the module states them. */
@@ -66,6 +63,15 @@ describe('what a body would show', () => {
     const [other] = expectedBodies([small], 'one', runs('two'));
     expect(other?.relative).toBeGreaterThan(Math.hypot(trial, bench));
     expect(own?.relative).toBeLessThan(bench);
+  });
+
+  test('a run that the others contradict is not believed', () => {
+    const good = [run(small, 44), run(small, 44.5), run(large, 66)];
+    const [without] = expectedBodies([small], null, good);
+    // The large body under the name of the small one.
+    const [found] = expectedBodies([small], null, [...good, run(small, 65)]);
+    expect(found).toEqual(without);
+    expect(found?.runs).toBe(2);
   });
 
   test('a run without a time constant says nothing', () => {
