@@ -26,8 +26,8 @@ import { findRecordings } from './measure.ts';
 import { type HeldFile, OpenedFiles } from './opened-files.ts';
 import { type AskedRecording, type Outcome, poolOutcomes, unreadOutcome } from './pool.ts';
 import { coarseTrace, previewAnalysis } from './preview.ts';
-import { checksThatCount, detailWithRig, outcomeWithRig } from './rig-of-recording.ts';
 import { stretchOfReadings } from './readings.ts';
+import { checksThatCount, detailWithRig, outcomeWithRig } from './rig-of-recording.ts';
 import { SensorError } from './sensor-error.ts';
 import { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
 import type { WorkedSteps, WrittenStep } from './steps-types.ts';
@@ -50,6 +50,8 @@ export type FolderChange =
 export interface FolderAnalysisOptions {
   /** Who analyzes for the list; in this thread where left out. */
   readonly analyst?: Analyst;
+  /** How many recordings to give to it at once, 1 where left out. */
+  readonly hands?: number;
   /** Recordings to keep in memory, 4 where left out. */
   readonly held?: number;
 }
@@ -99,6 +101,8 @@ export async function openAnalysis(
 export class FolderAnalysis {
   readonly folder: string;
   readonly #analyst: Analyst;
+  readonly #hands: number;
+  readonly #inHand = new Set<FolderEntry>();
   readonly #files: OpenedFiles;
   readonly #listeners = new Set<(change: FolderChange) => void>();
   #experiment: Experiment | null = null;
@@ -108,9 +112,10 @@ export class FolderAnalysis {
   #working: Promise<void> | null = null;
   #closed = false;
 
-  constructor(folder: string, { analyst = analyzeForList, held = 4 }: FolderAnalysisOptions) {
+  constructor(folder: string, { analyst = analyzeForList, hands = 1, held = 4 }: FolderAnalysisOptions) {
     this.folder = folder;
     this.#analyst = analyst;
+    this.#hands = hands;
     this.#files = new OpenedFiles(held);
   }
 
@@ -343,16 +348,20 @@ export class FolderAnalysis {
 
   #work(): void {
     if (this.#working !== null || this.#closed) return;
-    this.#working = this.#workThrough().finally(() => {
-      this.#working = null;
-      // The folder may have been read again while the last recording was in hand.
-      if (this.#next() !== undefined) this.#work();
-    });
+    const hands = Array.from({ length: this.#hands }, () => this.#workThrough());
+    this.#working = Promise.all(hands)
+      .then(() => undefined)
+      .finally(() => {
+        this.#working = null;
+        // The folder may have been read again while the last recording was in hand.
+        if (this.#next() !== undefined) this.#work();
+      });
   }
 
   async #workThrough(): Promise<void> {
     for (let entry = this.#next(); entry !== undefined && !this.#closed; entry = this.#next()) {
-      await entry.analyze(this.#analyst);
+      this.#inHand.add(entry);
+      await entry.analyze(this.#analyst).finally(() => this.#inHand.delete(entry));
       if (this.#entries.get(entry.placed.path) !== entry) continue;
       this.#tell({ kind: 'recording', path: entry.placed.path });
       this.#tell({ kind: 'progress', ...this.#progress() });
@@ -361,7 +370,9 @@ export class FolderAnalysis {
   }
 
   #next(): FolderEntry | undefined {
-    for (const entry of this.#entries.values()) if (entry.result === null) return entry;
+    for (const entry of this.#entries.values()) {
+      if (entry.result === null && !this.#inHand.has(entry)) return entry;
+    }
     return undefined;
   }
 

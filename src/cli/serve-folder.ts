@@ -26,6 +26,7 @@ export async function serveFolder(
   const workbench = await openWorkbench({
     folder,
     pageFolder: pageFolder(),
+    worker: workerModule(),
     log: (text) => void stderr.write(`emberline: ${printableLines(text)}\n`),
   });
   try {
@@ -84,6 +85,15 @@ function pageFolder(): string {
   const beside = fileURLToPath(new URL('web/', import.meta.url));
   const built = fileURLToPath(new URL('../../dist/web/', import.meta.url));
   return existsSync(beside) ? beside : built;
+}
+
+/**
+ * What a thread runs, null where the program runs from its source: Node 20 takes no TypeScript, and what was built some
+ * time ago may analyze otherwise.
+ */
+function workerModule(): URL | null {
+  const beside = new URL('list-worker.js', import.meta.url);
+  return existsSync(beside) ? beside : null;
 }
 
 function interrupted(): Promise<void> {

@@ -1,5 +1,6 @@
 import {
   type FolderAnalysis,
+  type ListCrew,
   openAnalysis,
   SensorError,
   UnknownGroupError,
@@ -24,9 +25,14 @@ export interface OpenRecordings extends Recordings {
  * experiment file change.
  *
  * @param log told of what goes wrong while nobody asks
+ * @param crew threads for the work in the background, ended with the recordings; null leaves it to this thread
  */
-export async function folderRecordings(folder: string, log: (text: string) => void): Promise<OpenRecordings> {
-  const analysis = await openAnalysis(folder);
+export async function folderRecordings(
+  folder: string,
+  log: (text: string) => void,
+  crew: ListCrew | null = null,
+): Promise<OpenRecordings> {
+  const analysis = await openAnalysis(folder, crew ?? {});
   const listeners = new Set<(event: FolderEvent) => void>();
   const tell = (kind: FolderEvent['kind']) => {
     for (const listener of listeners) listener({ kind, ...analysis.list().progress });
@@ -62,7 +68,10 @@ export async function folderRecordings(folder: string, log: (text: string) => vo
     },
     close: async () => {
       watching.stop();
-      await analysis.close();
+      // Nothing new is begun from here on; what is in hand is broken off.
+      const ended = analysis.close();
+      await crew?.close();
+      await ended;
     },
   };
 }

@@ -1,4 +1,6 @@
+import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
+import { listCrew } from '../analysis/index.ts';
 import { openUploads } from '../store/index.ts';
 import { createApp } from './app.ts';
 import { folderRecordings } from './folder-recordings.ts';
@@ -19,6 +21,8 @@ export interface WorkbenchOptions {
   readonly folder: string;
   /** Folder of the built page. */
   readonly pageFolder: string;
+  /** Module of a thread that analyzes recordings; null leaves them to this thread. */
+  readonly worker?: URL | null;
   readonly log: (text: string) => void;
 }
 
@@ -26,9 +30,16 @@ export interface WorkbenchOptions {
 const largestUpload = 2e9;
 
 /** Opens the workbench: work on the recordings begins in the background. */
-export async function openWorkbench({ folder, pageFolder, log }: WorkbenchOptions): Promise<Workbench> {
+export async function openWorkbench({
+  folder,
+  pageFolder,
+  worker = null,
+  log,
+}: WorkbenchOptions): Promise<Workbench> {
   const whole = resolve(folder);
-  const recordings = await folderRecordings(whole, log);
+  // One processor stays free to answer the page.
+  const crew = worker === null ? null : listCrew(worker, Math.max(1, availableParallelism() - 1));
+  const recordings = await folderRecordings(whole, log, crew);
   const uploads = openUploads(whole);
   await uploads.sweep(Date.now());
   const page = () => pageFiles(pageFolder);
