@@ -4,6 +4,7 @@ import { RecordingError } from './error.ts';
 import { Intake } from './intake.ts';
 import type { ReadOptions } from './options.ts';
 import type { RecordingFile } from './samples.ts';
+import { longestLine } from './text.ts';
 import type { Recording } from './types.ts';
 
 /** What looking at a followed file once more brought. */
@@ -228,7 +229,8 @@ class Follower implements FollowedFile {
     const last = taken + piece.length >= size || piece.length === 0;
     if (intake.lines(piece) > 0 || last) return last;
     // So long a stretch without a line is no recording, or room that the logger keeps and will fill.
-    if (isBlank(piece) && isBlank(await readAt(handle, size - lookedAt, lookedAt))) return true;
+    if (isBlank(piece.subarray(longestLine)) && isBlank(await readAt(handle, size - lookedAt, lookedAt)))
+      return true;
     intake.all(piece);
     return false;
   }

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { createReader, type ReadOptions, type Recording, RecordingError } from '../../src/recording/index.ts';
 
 /** Bytes of a text in UTF-8. */
@@ -52,4 +53,12 @@ export function codes(recording: Recording): string[] {
 /** Message of the remark with a code; empty where there is none. */
 export function message(recording: Recording, code: string): string {
   return recording.remarks.find((remark) => remark.code === code)?.message ?? '';
+}
+
+/** All that a recording holds, to the last digit; of numbers in rows, how many there are and what they hash to. */
+export function digits(recording: unknown): string {
+  return JSON.stringify(recording, (_, x) => {
+    if (!(x instanceof Float64Array)) return x;
+    return `${x.length}: ${createHash('sha256').update(x).digest('hex')}`;
+  });
 }
