@@ -5,8 +5,8 @@
  * @param digits significant figures, 1 to 6
  */
 export function figures(x: number, digits = 3): string {
-  if (!Number.isFinite(x)) return 'unknown';
-  return String(Number(x.toPrecision(digits))).replace('-', '−');
+  const rounded = Number(x.toPrecision(digits));
+  return Number.isFinite(rounded) ? String(rounded).replace('-', '−') : 'unknown';
 }
 
 /**

@@ -9,6 +9,8 @@ import type { Gate, LiveTimeConstant } from './types.ts';
 /** What a time constant is held against. Times in s. */
 export interface ValueGateFacts {
   readonly timeConstant: LiveTimeConstant | null;
+  /** Whether another gate already says that the time constant is none, or of a wrong clock. */
+  readonly doubtful: boolean;
   /** By theory alone; null where there is no prediction. */
   readonly predicted: ExpectedTimeConstant | null;
   /** Codes of what the trial is said to be of; null where nobody says. */
@@ -32,7 +34,8 @@ const worthNaming = 1 / 5;
 
 /** Gates on the value: `time-constant-plausible`, `body-plausible`. Each is left out where there is nothing to hold it against. */
 export function valueGates(facts: ValueGateFacts): Gate[] {
-  return [...timeConstantPlausible(facts), ...bodyPlausible(facts)];
+  const comparable = facts.doubtful ? { ...facts, timeConstant: null } : facts;
+  return [...timeConstantPlausible(comparable), ...bodyPlausible(comparable)];
 }
 
 function isNamed({ body, flow }: ValueGateFacts, one: { body: string; flow: string }): boolean {
@@ -42,15 +45,22 @@ function isNamed({ body, flow }: ValueGateFacts, one: { body: string; flow: stri
 function timeConstantPlausible(facts: ValueGateFacts): Gate[] {
   const named = facts.bodies.find((one) => isNamed(facts, one));
   if (named !== undefined && named.runs > 0) return [againstEarlier(facts, named)];
-  return facts.predicted === null ? [] : [againstTheory(facts.timeConstant, facts.predicted)];
+  return facts.predicted === null ? [] : [againstTheory(facts, facts.predicted)];
 }
 
-const later = 'The cooling does not say the time constant yet.';
+function untold({ doubtful }: ValueGateFacts): string {
+  return doubtful
+    ? 'The time constant is not compared, for what another gate says of this trial makes it meaningless.'
+    : 'The cooling does not say the time constant yet.';
+}
+
 const lookAtRig = 'Look whether body, flow and jet are as they are named before the next trial.';
 
-function againstTheory(found: LiveTimeConstant | null, predicted: ExpectedTimeConstant): Gate {
+function againstTheory(facts: ValueGateFacts, predicted: ExpectedTimeConstant): Gate {
+  const found = facts.timeConstant;
   const base = { code: 'time-constant-plausible', source: 'theory', unit: 's' } as const;
-  if (found === null) return gate({ ...base, value: null, limit: null, state: 'open', message: later });
+  if (found === null)
+    return gate({ ...base, value: null, limit: null, state: 'open', message: untold(facts) });
   const { verdict, sentence } = compareCondition(found, predicted);
   const limit = facing(found.value, predicted.value, predicted.interval);
   const numbers = { ...base, value: found.value, limit };
@@ -58,10 +68,11 @@ function againstTheory(found: LiveTimeConstant | null, predicted: ExpectedTimeCo
   return gate({ ...numbers, state: 'missed', message: sentence, mend: lookAtRig });
 }
 
-function againstEarlier({ timeConstant, body }: ValueGateFacts, named: ExpectedBody): Gate {
+function againstEarlier(facts: ValueGateFacts, named: ExpectedBody): Gate {
+  const { timeConstant, body } = facts;
   const base = { code: 'time-constant-plausible', source: 'earlier-trials', unit: 's' } as const;
   if (timeConstant === null)
-    return gate({ ...base, value: null, limit: null, state: 'open', message: later });
+    return gate({ ...base, value: null, limit: null, state: 'open', message: untold(facts) });
   const { value } = timeConstant;
   const reach = coverageFactor(Number.POSITIVE_INFINITY, usualCoverage);
   const factor = Math.exp(reach * Math.hypot(named.relative, logUncertainty(timeConstant)));
@@ -90,7 +101,7 @@ function bodyPlausible(facts: ValueGateFacts): Gate[] {
   const { timeConstant, bodies } = facts;
   if (!bodies.some((one) => isNamed(facts, one)) || bodies.length < 2) return [];
   const base = { code: 'body-plausible', source: 'statistics', limit: 1 / strong, unit: '1' } as const;
-  if (timeConstant === null) return [gate({ ...base, value: null, state: 'open', message: later })];
+  if (timeConstant === null) return [gate({ ...base, value: null, state: 'open', message: untold(facts) })];
   const { value } = timeConstant;
   const alike = bodyLikeness({ value, relative: logUncertainty(timeConstant) }, bodies);
   const [best] = alike;

@@ -22,18 +22,30 @@ export function gatesOf(input: GateInput): Gate[] {
   const { phase, trace, settings, context, cooling, noise } = input;
   const step = stepOf(input);
   const timeConstant = input.timeConstant?.value ?? context.planned?.value ?? null;
+  const readings = readingGates({
+    phase,
+    samplePeriod: trace.samplePeriod,
+    plannedRate: context.plannedRate,
+    remarks: trace.remarks,
+    noise,
+    gaps: gapsOf(trace.blocks, trace.samplePeriod),
+    cooling,
+    timeConstant,
+    step,
+  });
+  const coolings = coolingGates({
+    phase,
+    time: input.time,
+    cleanFrom: cooling?.from ?? null,
+    timeConstant,
+    errorFraction: input.errorFraction,
+    endFraction: settings.endFraction,
+    hasBaseline: input.baseline !== null,
+    forecast: input.forecast,
+    adequacy: input.adequacy,
+  });
   return [
-    ...readingGates({
-      phase,
-      samplePeriod: trace.samplePeriod,
-      plannedRate: context.plannedRate,
-      remarks: trace.remarks,
-      noise,
-      gaps: gapsOf(trace.blocks, trace.samplePeriod),
-      cooling,
-      timeConstant,
-      step,
-    }),
+    ...readings,
     ...baselineGates({
       phase,
       reading: input.baseline,
@@ -56,25 +68,21 @@ export function gatesOf(input: GateInput): Gate[] {
       target: settings.target,
       limit: settings.limit,
     }),
-    ...coolingGates({
-      phase,
-      time: input.time,
-      cleanFrom: cooling?.from ?? null,
-      timeConstant,
-      errorFraction: input.errorFraction,
-      endFraction: settings.endFraction,
-      hasBaseline: input.baseline !== null,
-      forecast: input.forecast,
-      adequacy: input.adequacy,
-    }),
+    ...coolings,
     ...valueGates({
       timeConstant: input.timeConstant,
+      doubtful: [...readings, ...coolings].some(makesDoubtful),
       predicted: context.predicted,
       body: context.body,
       flow: context.flow,
       bodies: context.bodies,
     }),
   ];
+}
+
+/** Whether a time constant of such a trial means nothing, or is wrong by a factor. */
+function makesDoubtful({ code, state, spoils }: Gate): boolean {
+  return state === 'missed' && (spoils || code === 'rate-planned');
 }
 
 /** Excess that the heating made, or is to make, K. */

@@ -46,7 +46,7 @@ export function trialsOf(
     ...plainWishes,
     seed,
     groups: wishes.groups ?? 1,
-    rate: wishes.rate ?? 20,
+    rate: wishes.rate ?? 10,
     conditions: wishes.conditions ?? null,
     faults: fault === null ? [] : [{ name: fault, group: null }],
   });
