@@ -1,4 +1,4 @@
-import { type Experiment, fixedFolder, recordingPlace } from '../experiment/index.ts';
+import { type Experiment, entryOf, fixedFolder, recordingPlace } from '../experiment/index.ts';
 import type { PlaceView } from './contract/index.ts';
 
 /** How the names of recordings end. */
@@ -31,7 +31,8 @@ export function placeByName(experiment: Experiment, name: string): PlaceView | n
   const group = onlyCode(words, Object.keys(experiment.groups));
   const repeat = lastNumber(withoutCodes(words, [body, flow, group]));
   if (body === null && flow === null && group === null && repeat === null) return null;
-  return { section: null, group, bench: null, body, flow, repeat };
+  const known = group === null ? undefined : entryOf(experiment.groups, group);
+  return { section: known?.section ?? null, group, bench: known?.bench ?? null, body, flow, repeat };
 }
 
 /** The one code that stands in a text; of codes that hold each other, the longest. */

@@ -100,7 +100,7 @@ it('keeps the corrections of a file that is taken in, so that it can be read aft
   });
   const { id, understood, place } = await answered(upload, sent);
   expect(understood).toBeNull();
-  expect(place).toMatchObject({ group: 'A2', body: 'bare-junction', flow: '120', repeat: 3 });
+  expect(place).toMatchObject({ section: 'A', group: 'A2', body: 'bare-junction', flow: '120', repeat: 3 });
   const { section, group, body, flow } = { section: 'A', group: 'A2', body: 'bare-junction', flow: '120' };
   const request = {
     place: { section, group, body, flow, repeat: 3 },

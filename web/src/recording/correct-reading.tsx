@@ -9,15 +9,15 @@ import { Waiting } from '../frame/waiting.tsx';
 import { Decide } from './decide.tsx';
 import { History } from './history.tsx';
 
-/** @param decided whether what was decided is to be shown here, for no other place does */
+/** @param unread whether what is in the way stands above already, and what was decided stands nowhere else */
 export function CorrectReading({
   path,
   projector,
-  decided,
+  unread,
 }: {
   readonly path: string;
   readonly projector: boolean;
-  readonly decided: boolean;
+  readonly unread: boolean;
 }) {
   const kept = useReading(path);
   const attempt = useTryReading(path);
@@ -33,7 +33,7 @@ export function CorrectReading({
   const other = attempt.data !== undefined && !sameOptions(attempt.data, kept.data);
   return (
     <div className="flow">
-      <Understood reading={reading} />
+      <Understood reading={reading} troubleSaid={unread && attempt.data === undefined} />
       <Correct
         reading={reading}
         again={(options) => {
@@ -68,7 +68,7 @@ export function CorrectReading({
           leave={() => setAsking(false)}
         />
       )}
-      {decided && kept.data.decisions.length > 0 && (
+      {unread && kept.data.decisions.length > 0 && (
         <History path={path} decisions={kept.data.decisions} projector={projector} />
       )}
     </div>

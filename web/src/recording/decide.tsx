@@ -1,5 +1,5 @@
 /** Keeping moved marks, taking a recording out, and taking a decision back: each with who and why. */
-import { type FormEvent, useId, useState } from 'react';
+import { type FormEvent, type KeyboardEvent, useId, useState } from 'react';
 import type { DecisionRequest } from '../../../src/server/contract/index.ts';
 import { useDecide } from '../api/queries.ts';
 import { Trouble } from '../frame/trouble.tsx';
@@ -36,8 +36,19 @@ export function Decide({
     rememberWho(who.trim());
     decide.mutate(request(who.trim(), why.trim()), { onSuccess: done });
   };
+  const press = (event: KeyboardEvent) => {
+    if (event.key !== 'Escape' || decide.isPending) return;
+    event.preventDefault();
+    leave();
+  };
   return (
-    <form className="decide flow" onSubmit={send} aria-labelledby={`${id}-title`}>
+    // Escape is a second way to “leave it”.
+    <form
+      className="decide flow"
+      onSubmit={send}
+      onKeyDown={press}
+      aria-labelledby={`${id}-title`}
+    >
       <h3 id={`${id}-title`}>{title}</h3>
       <p className="field">
         <label htmlFor={`${id}-why`}>Why{whyNeeded ? '' : ', if there is a reason to note'}</label>
@@ -64,7 +75,7 @@ export function Decide({
         />
       </p>
       <p className="words">
-        <button type="submit" className="deed" disabled={!ready || decide.isPending}>
+        <button type="submit" className="deed" disabled={!ready} aria-busy={decide.isPending}>
           {deed}
         </button>
         <button type="button" className="word" onClick={leave}>

@@ -1,8 +1,19 @@
-/** Coming nearer and going farther: words to press, keys, the wheel with Ctrl, and dragging the figure along. */
+/** Coming nearer and going farther: words to press, keys, the wheel with Ctrl, two fingers, and dragging along. */
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef } from 'react';
 import type { TraceLayout } from '../../../src/figure/index.ts';
 import type { Span } from '../../../src/server/contract/index.ts';
-import { leastView, moved, nearerBy, viewStep, viewWords, wholeOf, zoomed } from './view.ts';
+import {
+  type Across,
+  across,
+  followed,
+  leastView,
+  moved,
+  nearerBy,
+  viewStep,
+  viewWords,
+  wholeOf,
+  zoomed,
+} from './view.ts';
 
 interface Near {
   readonly view: Span | null;
@@ -42,6 +53,8 @@ export function NearWords({
     else pan(step.along);
   };
   const nearest = view !== null && view.to - view.from <= leastView(rate) * 1.001;
+  const atStart = view === null || view.from <= 0;
+  const atEnd = view === null || view.to >= duration;
   return (
     // The keys help those who have already reached one of the words; each word is a button by itself.
     <div
@@ -50,32 +63,20 @@ export function NearWords({
       aria-label="Time in view"
       onKeyDown={press}
     >
-      <button type="button" className="word" onClick={() => zoom(nearerBy)} disabled={nearest}>
-        nearer
-      </button>
-      <button type="button" className="word" onClick={() => zoom(1 / nearerBy)} disabled={view === null}>
-        farther
-      </button>
-      <button type="button" className="word" onClick={() => pan(-0.5)} disabled={view === null}>
-        earlier
-      </button>
-      <button type="button" className="word" onClick={() => pan(0.5)} disabled={view === null}>
-        later
-      </button>
+      <ViewWord word="nearer" does={() => zoom(nearerBy)} idle={nearest} />
+      <ViewWord word="farther" does={() => zoom(1 / nearerBy)} idle={view === null} />
+      <ViewWord word="earlier" does={() => pan(-0.5)} idle={atStart} />
+      <ViewWord word="later" does={() => pan(0.5)} idle={atEnd} />
       {window !== null && (
-        <button
-          type="button"
-          className="word"
-          onClick={() =>
+        <ViewWord
+          word="the window"
+          does={() =>
             setView(() => zoomed(window, duration, 0.9, (window.from + window.to) / 2, leastView(rate)))
           }
-        >
-          the window
-        </button>
+          idle={false}
+        />
       )}
-      <button type="button" className="word" onClick={() => setView(() => null)} disabled={view === null}>
-        all
-      </button>
+      <ViewWord word="all" does={() => setView(() => null)} idle={view === null} />
       <span className="quiet" aria-live="polite">
         {viewWords(view, duration)}
         {raw ? ', single readings' : ''}
@@ -84,7 +85,24 @@ export function NearWords({
   );
 }
 
-/** Over the upper panel: dragging moves the view along, the wheel with Ctrl comes nearer to what is under it. */
+/** A word that would change nothing now says so, and keeps the focus of whom it has brought there. */
+function ViewWord({
+  word,
+  does,
+  idle,
+}: {
+  readonly word: string;
+  readonly does: () => void;
+  readonly idle: boolean;
+}) {
+  return (
+    <button type="button" className="word" onClick={idle ? undefined : does} aria-disabled={idle}>
+      {word}
+    </button>
+  );
+}
+
+/** Over the upper panel: dragging moves the view along; two fingers, or the wheel with Ctrl, come nearer. */
 export function NearSurface({
   layout,
   view,
@@ -93,7 +111,9 @@ export function NearSurface({
   rate,
 }: Near & { readonly layout: TraceLayout }) {
   const surface = useRef<HTMLDivElement>(null);
-  const held = useRef<{ readonly x: number; readonly view: Span } | null>(null);
+  const fingers = useRef(new Map<number, number>());
+  /** Where the fingers were when their number last changed, and what was in view then. */
+  const held = useRef<(Across & { readonly view: Span | null }) | null>(null);
   const panel = layout.upper;
   const from = panel?.x[0] ?? 0;
   const to = panel?.x[1] ?? 0;
@@ -115,20 +135,30 @@ export function NearSurface({
   }, [from, to, duration, rate, setView]);
 
   if (panel === null) return null;
+  const hold = () => {
+    const at = across([...fingers.current.values()]);
+    held.current = at === null ? null : { ...at, view };
+  };
   const take = (event: PointerEvent<HTMLDivElement>) => {
-    if (view === null || event.button !== 0) return;
+    if (event.button !== 0) return;
     event.currentTarget.setPointerCapture(event.pointerId);
-    held.current = { x: event.clientX, view };
+    fingers.current.set(event.pointerId, event.clientX);
+    hold();
   };
   const drag = (event: PointerEvent<HTMLDivElement>) => {
-    const start = held.current;
-    if (start === null) return;
-    const width = event.currentTarget.clientWidth;
-    const by = ((start.x - event.clientX) / width) * (start.view.to - start.view.from);
-    setView(() => moved(start.view, duration, by));
+    if (held.current === null || !fingers.current.has(event.pointerId)) return;
+    fingers.current.set(event.pointerId, event.clientX);
+    const at = across([...fingers.current.values()]);
+    const box = event.currentTarget.getBoundingClientRect();
+    if (at === null || box.width === 0) return;
+    const { view: then, ...was } = held.current;
+    const share = ({ middle, apart }: Across) => ({ middle: (middle - box.left) / box.width, apart });
+    const next = followed(then, duration, share(was), share(at), leastView(rate));
+    setView(() => next);
   };
-  const release = () => {
-    held.current = null;
+  const release = (event: PointerEvent<HTMLDivElement>) => {
+    fingers.current.delete(event.pointerId);
+    hold();
   };
   // The axis and its numbers below the panel can be taken hold of too.
   const below = 34 * (layout.width / 1000 > 1 ? 1 : 0.8);

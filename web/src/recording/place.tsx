@@ -4,7 +4,7 @@ import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import type { Detail, Summary } from '../../../src/server/contract/index.ts';
 import { mendWords } from '../add/words.ts';
-import { inAddress } from '../api/calls.ts';
+import { inAddress, ProblemError } from '../api/calls.ts';
 import { useRecording, useRecordings } from '../api/queries.ts';
 import { recordingName } from '../frame/names.ts';
 import { Note } from '../frame/note.tsx';
@@ -35,7 +35,8 @@ export default function RecordingPlace({ path }: { readonly path: string }) {
   const of = recording.data ?? summary;
   const name = of === undefined ? nameOf(path, projector) : recordingName(of.place, path, projector);
   useTitle(name);
-  if (recording.data !== undefined) {
+  // What was shown before stays where the server does not answer, but not where it says that there is nothing to show.
+  if (recording.data !== undefined && !isRefusal(recording.error)) {
     if (recording.data.state === 'unreadable')
       return <Unreadable name={name} path={path} summary={recording.data} error={null} />;
     return <Reading path={path} name={name} kept={recording.data} projector={projector} />;
@@ -82,7 +83,7 @@ function Unreadable({
     <div className="recording flow">
       <h1>{name}</h1>
       {error !== null ? (
-        <Trouble error={error} again={again} />
+        <Trouble error={inFields(error)} again={again} />
       ) : (
         <div className="trouble" role="alert">
           <p className="strong">This recording cannot be read</p>
@@ -95,7 +96,7 @@ function Unreadable({
           The file lies untouched in the folder. Where something of it is understood wrongly or missing, say
           it here; another recording of the trial is taken in under <Link href="/add">add recordings</Link>.
         </p>
-        <CorrectReading path={path} projector={projector} decided />
+        <CorrectReading path={path} projector={projector} unread />
       </section>
       {summary !== undefined && <NeighbourLinks path={path} place={summary.place} projector={projector} />}
     </div>
@@ -232,6 +233,17 @@ function Reading({
   );
 }
 
+function isRefusal(error: unknown): boolean {
+  return error instanceof ProblemError && error.problem.status === 422;
+}
+
+/** The same error, with the fields of the page in place of options. */
+function inFields(error: unknown): unknown {
+  if (!(error instanceof ProblemError)) return error;
+  const { detail, mend } = error.problem;
+  return new ProblemError({ ...error.problem, detail: mendWords(detail), mend: mendWords(mend) });
+}
+
 /** A file that can be read may still be read wrongly. */
 function Reread({ path, projector }: { readonly path: string; readonly projector: boolean }) {
   const [open, setOpen] = useState(false);
@@ -240,7 +252,7 @@ function Reread({ path, projector }: { readonly path: string; readonly projector
       <button type="button" className="word" aria-expanded={open} onClick={() => setOpen(!open)}>
         {open ? 'close the corrections' : 'correct how it is read'}
       </button>
-      {open && <CorrectReading path={path} projector={projector} decided={false} />}
+      {open && <CorrectReading path={path} projector={projector} unread={false} />}
     </div>
   );
 }

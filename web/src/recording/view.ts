@@ -36,6 +36,43 @@ export function moved(view: Span | null, duration: number, by: number): Span | n
   return view === null ? null : within({ from: view.from + by, to: view.to + by }, duration);
 }
 
+/** Fingers on the figure: the middle of the first two, and how far they are apart; 0 for a single one. */
+export interface Across {
+  readonly middle: number;
+  readonly apart: number;
+}
+
+/** Nearer together than this, px, fingers are too uncertain to be followed. */
+const leastApart = 20;
+
+/** @param places of the fingers across the window, px; null where there is none */
+export function across([first, second]: readonly number[]): Across | null {
+  if (first === undefined) return null;
+  if (second === undefined) return { middle: first, apart: 0 };
+  return { middle: (first + second) / 2, apart: Math.max(Math.abs(first - second), leastApart) };
+}
+
+/**
+ * The stretch in view once fingers that held it have moved: what was under their middle stays under it.
+ *
+ * @param was where they took hold of it, with the middle as a share of the figure, 0 to 1
+ * @param least the shortest stretch, s
+ */
+export function followed(
+  view: Span | null,
+  duration: number,
+  was: Across,
+  now: Across,
+  least: number,
+): Span | null {
+  const held = view ?? wholeOf(duration);
+  const about = held.from + was.middle * (held.to - held.from);
+  const factor = was.apart > 0 && now.apart > 0 ? now.apart / was.apart : 1;
+  const nearer = zoomed(view, duration, factor, about, least);
+  if (nearer === null) return null;
+  return moved(nearer, duration, about - now.middle * (nearer.to - nearer.from) - nearer.from);
+}
+
 function within({ from, to }: Span, duration: number): Span | null {
   const length = to - from;
   if (!(length < duration)) return null;
