@@ -14,8 +14,10 @@ export async function launchBrowser(): Promise<Browser> {
     return playwright.launch({
       executablePath: await chromium.executablePath(),
       args: [
-        // A single process ends with the first page that is closed.
-        ...chromium.args.filter((one) => one !== '--single-process'),
+        // A single process ends with the first page that is closed. OpenGL in software leaves a page standing for seconds
+        // on a loaded machine, at times for half a minute, in a wait that computes nothing.
+        ...chromium.args.filter((one) => !/^--single-process$|gpu|use-gl|swiftshader/.test(one)),
+        '--disable-gpu',
         '--no-sandbox',
         '--disable-background-networking',
         '--disable-component-update',
