@@ -4,6 +4,7 @@ import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
 import * as paths from './main-paths.ts';
 import { type Bench, openBench } from './support.ts';
 import * as views from './views.ts';
+import { manyWindows } from './windows.ts';
 
 /** A recording that no logger wrote. */
 const spoiled = 'recordings/B/B1/brass-12_120-1.txt';
@@ -35,3 +36,4 @@ it.each(views.places)('hides groups from a class on $name', (place) => views.hid
 it('holds the choice of conditions and groups in the address', () => paths.chooseInComparison(bench));
 it('plans without the server and writes what was seen before', () => paths.changeThePlan(bench));
 it('shows how a file is understood before it is taken', () => paths.addRecordings(bench));
+it('answers more windows than a browser has connections, and tells all of them', () => manyWindows(bench));

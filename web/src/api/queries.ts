@@ -19,7 +19,8 @@ import type {
   RigCheckRequest,
   RigWithdrawRequest,
 } from '../../../src/server/contract/index.ts';
-import { calls } from './calls.ts';
+import { calls, ProblemError } from './calls.ts';
+import { listenToServer, type ServerWord } from './server-events.ts';
 
 /** Names of what is kept; the first word alone stands for all of its kind. */
 export const keys = {
@@ -33,6 +34,16 @@ export const keys = {
   comparison: ['comparison'],
   rig: ['rig'],
 } as const;
+
+/**
+ * Whether a call that failed is worth another try: what the server refused (RFC 9110, 15.5) it refuses again.
+ *
+ * @param failures before this one
+ */
+export function tryAgain(failures: number, error: Error): boolean {
+  const refused = error instanceof ProblemError && error.problem.status >= 400 && error.problem.status < 500;
+  return failures < 1 && !refused;
+}
 
 export function useExperiment() {
   return useQuery({ queryKey: keys.experiment, queryFn: calls.experiment });
@@ -146,40 +157,35 @@ export function useWithdrawRigCheck() {
 /** While many recordings are analyzed the list is asked for again at most this often, ms. */
 const pause = 700;
 
+const hangsOnRecordings = ['recordings', 'recording', 'reading', 'steps', 'comparison'];
+
+/** What is to be asked for again, by what the server tells. */
+const stale: Readonly<Record<ServerWord, readonly string[]>> = {
+  progress: ['recordings'],
+  recordings: hangsOnRecordings,
+  experiment: ['experiment', 'rig', ...hangsOnRecordings],
+  rig: ['rig', ...hangsOnRecordings],
+  missed: ['experiment', 'rig', ...hangsOnRecordings],
+};
+
 /** Listens to the server and renews what has changed. The browser connects again by itself. */
 export function useServerEvents(): void {
   const client = useQueryClient();
   useEffect(() => {
-    const source = new EventSource('/api/events');
     const waiting = new Set<string>();
     let timer: ReturnType<typeof setTimeout> | null = null;
-    const renew = (...kinds: readonly string[]) => {
-      for (const kind of kinds) waiting.add(kind);
+    const end = listenToServer((word) => {
+      for (const kind of stale[word]) waiting.add(kind);
       timer ??= setTimeout(() => {
         timer = null;
         const due = new Set(waiting);
         waiting.clear();
         void client.invalidateQueries({ predicate: ({ queryKey }) => due.has(String(queryKey[0])) });
       }, pause);
-    };
-    let lost = false;
-    source.onerror = () => {
-      lost = true;
-    };
-    source.onopen = () => {
-      // What happened in between was not heard.
-      if (lost) renew('experiment', 'recordings', 'recording', 'steps', 'comparison', 'rig');
-      lost = false;
-    };
-    source.addEventListener('progress', () => renew('recordings'));
-    source.addEventListener('recordings', () => renew('recordings', 'recording', 'steps', 'comparison'));
-    source.addEventListener('experiment', () =>
-      renew('experiment', 'recordings', 'recording', 'steps', 'comparison', 'rig'),
-    );
-    source.addEventListener('rig', () => renew('rig', 'recordings', 'recording', 'comparison'));
+    });
     return () => {
       if (timer !== null) clearTimeout(timer);
-      source.close();
+      end();
     };
   }, [client]);
 }
