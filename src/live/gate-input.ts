@@ -18,6 +18,11 @@ export interface TrialContext {
   readonly bodies: readonly ExpectedBody[];
   /** Sampling rate that was planned, Hz; null where none is stated. */
   readonly plannedRate: number | null;
+  /**
+   * Readings a second as they arrive, by the clock of the machine that follows the file, over some 10 s or more; null
+   * where the file was not seen to grow.
+   */
+  readonly arrivalRate: number | null;
   /** Ambient of the last trial on this bench; null where there is none. */
   readonly lastAmbient: number | null;
   /** By how much the zero moved from one check to the next, or from the stated one, K; null where nobody looked. */
@@ -32,6 +37,7 @@ export const unknownContext: TrialContext = {
   predicted: null,
   bodies: [],
   plannedRate: null,
+  arrivalRate: null,
   lastAmbient: null,
   zeroShift: null,
 };

@@ -13,8 +13,12 @@ export interface HeatingGateFacts {
   /** Null for none. */
   readonly target: number | null;
   readonly limit: number | null;
+  /** Excess over the ambient that the heating is to make or made, K. */
+  readonly step: number;
 }
 
+/** A target may be missed by this part of the step without a word: the uncertainty grows by as much. */
+const targetTrifle = 0.01;
 /** The limit is warned of so many seconds ahead: time to hear it, to turn and to take the heat away. */
 const warnAhead = 10;
 /** Below the target the heat is meant to go on, so the warning waits. */
@@ -40,7 +44,7 @@ function secondsTo({ temperature, slope }: HeatingGateFacts, level: number): num
 }
 
 function targetReached(facts: HeatingGateFacts): Gate[] {
-  const { phase, target } = facts;
+  const { phase, target, step } = facts;
   if (target === null) return [];
   const top = hottest(facts);
   const base = { code: 'target-reached', source: 'protocol', value: top, limit: target, unit: '°C' } as const;
@@ -63,11 +67,15 @@ function targetReached(facts: HeatingGateFacts): Gate[] {
       }),
     ];
   }
+  const stopped = `The heating stopped at ${figures(top)} °C, ${figures(target - top, 2)} K below ${asked}.`;
+  if (target - top <= targetTrifle * Math.abs(step)) {
+    return [gate({ ...base, state: 'met', message: stopped })];
+  }
   return [
     gate({
       ...base,
       state: 'missed',
-      message: `The heating stopped at ${figures(top)} °C, ${figures(target - top, 2)} K below ${asked}.`,
+      message: stopped,
       mend: 'Go on with this trial, and heat longer next time: in a smaller step noise and ambient weigh more.',
     }),
   ];

@@ -10,6 +10,8 @@ export interface ReadingGateFacts {
   readonly samplePeriod: number;
   /** Sampling rate that was planned, Hz; null where none is stated. */
   readonly plannedRate: number | null;
+  /** Rate at which readings arrive, Hz; null where it is not known. */
+  readonly arrivalRate: number | null;
   /** What was repaired or noticed on the way in. */
   readonly remarks: readonly Remark[];
   /** Null where there are too few readings. */
@@ -26,6 +28,8 @@ export interface ReadingGateFacts {
 
 /** A rate may differ from the planned one by this part: what people round (common practice, no source). */
 const rateTrifle = 0.02;
+/** Readings that arrive in bursts are counted no better than this. */
+const arrivalTrifle = 0.2;
 /** The part of the cooling, in time constants, in which a gap matters, and the shares that matter and that spoil. */
 const informative = 3;
 const gapMatters = 0.1;
@@ -44,7 +48,8 @@ function isBefore(phase: Phase): boolean {
   return phase === 'waiting' || phase === 'baseline';
 }
 
-function ratePlanned({ phase, samplePeriod, plannedRate, remarks }: ReadingGateFacts): Gate {
+function ratePlanned(facts: ReadingGateFacts): Gate {
+  const { phase, samplePeriod, plannedRate, arrivalRate, remarks } = facts;
   const rate = 1 / samplePeriod;
   const base = {
     code: 'rate-planned',
@@ -56,6 +61,15 @@ function ratePlanned({ phase, samplePeriod, plannedRate, remarks }: ReadingGateF
   const disagreeing = remarks.find(({ code }) => code === 'rate-disagrees');
   if (disagreeing !== undefined) {
     return gate({ ...base, state: 'missed', message: disagreeing.message, mend: disagreeing.action });
+  }
+  if (arrivalRate !== null && Math.abs(Math.log(rate / arrivalRate)) > arrivalTrifle) {
+    return gate({
+      ...base,
+      limit: arrivalRate,
+      state: 'missed',
+      message: `By the file there are ${figures(rate)} readings a second, but ${figures(arrivalRate)} a second arrive.`,
+      mend: 'Set the rate in the logger right and start a new file: the time constant would be wrong by the same factor.',
+    });
   }
   const is = `The logger takes ${figures(rate)} readings a second`;
   if (plannedRate === null)

@@ -26,6 +26,7 @@ export function gatesOf(input: GateInput): Gate[] {
     phase,
     samplePeriod: trace.samplePeriod,
     plannedRate: context.plannedRate,
+    arrivalRate: context.arrivalRate,
     remarks: trace.remarks,
     noise,
     gaps: gapsOf(trace.blocks, trace.samplePeriod),
@@ -67,6 +68,7 @@ export function gatesOf(input: GateInput): Gate[] {
       peak: input.peak?.temperature ?? null,
       target: settings.target,
       limit: settings.limit,
+      step,
     }),
     ...coolings,
     ...valueGates({
