@@ -9,6 +9,7 @@ const PlanPlace = lazy(() => import('./plan/place.tsx'));
 const ComparePlace = lazy(() => import('./compare/place.tsx'));
 const AddPlace = lazy(() => import('./add/place.tsx'));
 const RecordingPlace = lazy(() => import('./recording/place.tsx'));
+const RigPlace = lazy(() => import('./rig/place.tsx'));
 const StepsPlace = lazy(() => import('./steps/place.tsx'));
 
 /** The whole page: the frame, and the place that the address names. */
@@ -21,6 +22,7 @@ export function Page() {
           <Route path="/plan">{() => <PlanPlace />}</Route>
           <Route path="/compare">{() => <ComparePlace />}</Route>
           <Route path="/add">{() => <AddPlace />}</Route>
+          <Route path="/rig">{() => <RigPlace />}</Route>
           <Route path="/recordings/*">{(params) => <RecordingOrSteps path={params['*'] ?? ''} />}</Route>
           <Route>{() => <NotHere />}</Route>
         </Switch>
