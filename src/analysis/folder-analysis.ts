@@ -462,6 +462,8 @@ function foundMarks(entry: FolderEntry, held: HeldFile): Marks {
 function outcomeOfEntry(experiment: Experiment, entry: FolderEntry): Outcome {
   const { placed, result, sha256, history } = entry;
   const { path, condition } = placed;
+  // Nobody knows whether it was taken out.
+  if (entry.fault !== null) return unreadOutcome(path, condition, new Error(entry.fault));
   if (result === null) return unreadOutcome(path, condition, new Error('It is not analyzed yet.'));
   if (result.kind === 'unreadable') return unreadOutcome(path, condition, new Error(result.message));
   const outcome = outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence);

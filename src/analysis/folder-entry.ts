@@ -41,7 +41,6 @@ export class FolderEntry {
   #traits: FileTraits | null = null;
   #result: ListResult | null = null;
   #decisions: readonly StoredDecision[] = [];
-  /** Why the decisions cannot be read. */
   #fault: string | null = null;
   readonly #rigChecks: readonly RigCheck[];
   /** What they say of the result that is known. */
@@ -63,6 +62,11 @@ export class FolderEntry {
 
   get sha256(): string | null {
     return this.#sha256;
+  }
+
+  /** Why its decisions cannot be read; null where they can. */
+  get fault(): string | null {
+    return this.#fault;
   }
 
   /** Null while it waits. */
@@ -134,7 +138,8 @@ export class FolderEntry {
     } catch (error) {
       if (!(error instanceof DecisionError)) throw error;
       this.#decisions = [];
-      this.#fault = error.message;
+      // The page knows the folder by its name.
+      this.#fault = error.message.replaceAll(join(this.#folder, '/'), '');
     }
   }
 

@@ -235,6 +235,17 @@ describe('an experiment folder', () => {
     await again.analysis.settled();
   });
 
+  test('says that decisions cannot be read, and leaves their recording out of the comparison', async () => {
+    const folder = folderFor('damaged');
+    mkdirSync(join(folder, 'decisions', 'recordings', 'A', 'A1'), { recursive: true });
+    writeFileSync(join(folder, 'decisions', `${first}.json`), '{"decisions":[');
+    const { analysis } = await opened(folder);
+    const listed = analysis.list().recordings.find(({ path }) => path === first);
+    expect(listed).toMatchObject({ state: 'analyzed', message: null });
+    expect(listed?.note).toMatch(/^decisions\/.*is not JSON/);
+    expect(analysis.comparison().left.map(({ path }) => path)).toContain(first);
+  });
+
   test('keeps no analysis that was made by what counted before', async () => {
     const folder = folderFor('meanwhile');
     const own = await (await opened(folder)).analysis.detail(first);

@@ -90,7 +90,9 @@ describe('corrections', () => {
 
   it('take a decimal comma, and refuse what is no rate', () => {
     expect(optionsOf({ ...empty, rate: '0,5' })).toEqual({ ok: true, options: { rate: 0.5 } });
-    for (const rate of ['0', '-1', 'fast', '1e9']) {
+    expect(optionsOf({ ...empty, rate: '100 Hz' })).toEqual({ ok: true, options: { rate: 100 } });
+    expect(optionsOf({ ...empty, rate: '10 ms' })).toEqual({ ok: true, options: { rate: 100 } });
+    for (const rate of ['0', '-1', 'fast', '1e9', '0 s', '3 m']) {
       expect(optionsOf({ ...empty, rate })).toMatchObject({ ok: false, field: 'rate' });
     }
     for (const segment of ['0', '1.5', 'last']) {

@@ -1,4 +1,4 @@
-import { formatSignificant } from '../../../src/quantity/index.ts';
+import { formatSignificant, parseQuantity } from '../../../src/quantity/index.ts';
 import type { FileReading, ReadOptionsView } from '../../../src/server/contract/index.ts';
 
 type Understood = NonNullable<FileReading['understood']>;
@@ -141,15 +141,26 @@ function chosen<T extends string>(list: readonly (readonly [T, string])[], text:
   return list.find(([value]) => value === text)?.[0];
 }
 
+/** A rate, Hz, as it is written: a number, or a rate or a spacing with its unit; else not a number. */
+function hertz(text: string): number {
+  const plain = Number(text);
+  if (!Number.isNaN(plain)) return plain;
+  const rate = parseQuantity(text, 'frequency');
+  if (rate.ok) return rate.value;
+  const spacing = parseQuantity(text, 'time');
+  return spacing.ok ? 1 / spacing.value : Number.NaN;
+}
+
 /** What a person says better than the file, from the fields; or which of them is not a number that can be. */
 export function optionsOf(
   fields: CorrectionFields,
 ):
   | { readonly ok: true; readonly options: ReadOptionsView }
   | { readonly ok: false; readonly field: 'rate' | 'segment'; readonly message: string } {
-  const rate = fields.rate.trim() === '' ? undefined : Number(fields.rate.trim().replace(',', '.'));
+  const rate = fields.rate.trim() === '' ? undefined : hertz(fields.rate.trim().replace(',', '.'));
   if (rate !== undefined && !(rate > 0 && rate <= 1e7)) {
-    return { ok: false, field: 'rate', message: 'The rate is a number above 0, in Hz, such as 100.' };
+    const message = 'The rate is a number in Hz, such as 100, or carries its unit, as 100 Hz or 10 ms.';
+    return { ok: false, field: 'rate', message };
   }
   const segment = fields.segment.trim() === '' ? undefined : Number(fields.segment);
   if (segment !== undefined && !(Number.isInteger(segment) && segment >= 1 && segment <= 1000)) {

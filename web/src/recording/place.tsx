@@ -140,6 +140,7 @@ function Reading({
           Taken out of the comparison{projector ? '' : ` by ${rejection.who}`}: {rejection.why}
         </p>
       )}
+      {kept.note !== null && <p className="strong">{kept.note}</p>}
       <Trace
         path={path}
         name={name}
