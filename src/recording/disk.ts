@@ -6,7 +6,8 @@ import { RecordingError } from './error.ts';
 /** What is asked of an open file. */
 export type OpenFile = Pick<FileHandle, 'stat' | 'read' | 'close'>;
 
-const pieceSize = 1 << 21;
+/** Beyond this size, larger pieces read no faster, bytes. */
+export const largestPiece = 1 << 21;
 /** Deflate cannot make more than 1032 times as many bytes of anything (RFC 1951 bounds a match by 258 bytes). */
 const honestRatio = 400;
 /** Below this size no ratio is suspicious, bytes. */
@@ -78,11 +79,6 @@ export function isGzip([a, b, method]: Uint8Array): boolean {
   return a === 0x1f && b === 0x8b && method === 8;
 }
 
-/** The first bytes of a file, fewer where it is shorter. */
-export async function firstBytes(handle: OpenFile, count: number): Promise<Uint8Array> {
-  return readAt(handle, 0, count);
-}
-
 /** Bytes from a place in a file, fewer where it ends before. */
 export async function readAt(handle: OpenFile, position: number, count: number): Promise<Uint8Array> {
   const bytes = new Uint8Array(count);
@@ -96,12 +92,17 @@ export async function readAt(handle: OpenFile, position: number, count: number):
   return bytes.subarray(0, length);
 }
 
-/** Passes a file on in pieces until `take` has enough, reading the next one while the last is worked on. */
+/**
+ * Passes a file on in pieces until `take` has enough, reading the next one while the last is worked on.
+ *
+ * @param start bytes from the start of the file
+ * @param size of a piece at most, bytes
+ */
 export async function readPieces(
   handle: OpenFile,
   start: number,
   take: (piece: Uint8Array) => boolean,
-  size = pieceSize,
+  size = largestPiece,
 ): Promise<void> {
   let ready = new Uint8Array(size);
   let spare = new Uint8Array(size);

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { firstBytes, inflate, isGzip, openFile, readPieces } from './disk.ts';
+import { inflate, isGzip, largestPiece, openFile, readAt, readPieces } from './disk.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import { Reader } from './reader.ts';
@@ -50,13 +50,14 @@ export async function readRecordingFile(
       reader.push(piece);
       return true;
     };
-    const gzip = isGzip(await firstBytes(handle, 3));
+    const gzip = isGzip(await readAt(handle, 0, 3));
     if (gzip) await inflate(handle, name, seen, push);
     else {
-      await readPieces(handle, 0, (piece) => {
+      const take = (piece: Uint8Array): boolean => {
         seen(piece);
         return push(piece);
-      });
+      };
+      await readPieces(handle, 0, take, Math.min(largestPiece, size));
     }
     return recordingFile(reader.end(), { path, sha256: hash.digest('hex'), bytes }, gzip);
   } finally {

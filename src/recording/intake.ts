@@ -125,7 +125,7 @@ export class Intake {
 
   /** The recording up to its last whole line in at most that many blocks. @throws RecordingError */
   coarse(most: number): Recording {
-    return this.#reader.look(nothing, most).recording;
+    return this.#reader.coarse(most);
   }
 }
 

@@ -1,11 +1,11 @@
-import type { Remark } from '../remark/index.ts';
-import { isoMoment } from './clock.ts';
+import { choose, describe } from './described.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
-import { type ChosenPart, Parts, type Sink } from './parts.ts';
-import { type Plan, planReading, planRowsShown } from './plan.ts';
-import { type Checkpoint, RowParser } from './rowparser.ts';
-import { findEncoding, headBytes, lineDecoder, requireText } from './text.ts';
+import type { Sink } from './parts.ts';
+import type { Plan } from './plan.ts';
+import type { Checkpoint } from './rowparser.ts';
+import { type Running, startReading, transcoder } from './running.ts';
+import { headBytes } from './text.ts';
 import type { Recording } from './types.ts';
 
 /** Takes a text recording piece by piece. How it is cut into pieces changes nothing. */
@@ -54,14 +54,9 @@ export interface Read {
   readonly retrace: Retrace;
 }
 
-interface Running {
-  readonly plan: Plan;
-  readonly parts: Parts;
-  readonly parser: RowParser;
-  readonly feed: (bytes: Uint8Array) => void;
-}
-
 const nothing = new Uint8Array(0);
+/** A file shorter than this is quick to understand anew, bytes. */
+const soonAgain = 1 << 12;
 
 /** The reader behind `createReader`; the file readers ask it for checkpoints as well. */
 export class Reader implements RecordingReader {
@@ -69,6 +64,8 @@ export class Reader implements RecordingReader {
   #head = new Uint8Array(4096);
   #headLength = 0;
   #running: Running | null = null;
+  /** For the coarse view, until there is enough to understand the file for good. */
+  #early: { readonly from: number; fed: number; readonly running: Running } | null = null;
   #finished = false;
 
   constructor(options: ReadOptions) {
@@ -101,19 +98,33 @@ export class Reader implements RecordingReader {
    * The recording as if the file ended here; reading may go on.
    *
    * @param rest further bytes to end it with; what was pushed must then end with a whole character
-   * @param most blocks of the recording, at least 2; without it, as many as are kept
    * @throws RecordingError where what is there so far cannot be read
    */
-  look(rest: Uint8Array, most?: number): Read {
+  look(rest: Uint8Array): Read {
     if (this.#running === null) {
       const other = new Reader(this.#options);
       other.push(this.#head.subarray(0, this.#headLength));
       other.push(rest);
-      return other.end(most);
+      return other.end();
     }
-    const { plan, parts, parser } = this.#running;
+    return this.#asEnded(this.#running, rest);
+  }
+
+  /**
+   * The recording so far in few blocks. Of a file that is still short, how it is written is understood anew only
+   * when it has grown by a quarter, which `look` does every time.
+   *
+   * @param most blocks of the recording, at least 2
+   * @throws RecordingError where what is there so far cannot be read
+   */
+  coarse(most: number): Recording {
+    return this.#asEnded(this.#running ?? this.#understood(), nothing, most).recording;
+  }
+
+  #asEnded(running: Running, rest: Uint8Array, most?: number): Read {
+    const { plan, parts, parser } = running;
     // Without a line that waits for its end, there is nothing to finish and no copy to make.
-    if (rest.length === 0 && parser.settled) return this.#read(this.#running, most);
+    if (rest.length === 0 && parser.settled) return this.#read(running, most);
     const sink = parts.clone();
     const copy = parser.clone(sink);
     if (rest.length > 0) copy.push(transcoder(plan.dialect.encoding)(rest));
@@ -124,15 +135,14 @@ export class Reader implements RecordingReader {
   /**
    * Ends the file.
    *
-   * @param most as for `look`
    * @throws RecordingError
    */
-  end(most?: number): Read {
+  end(): Read {
     if (this.#finished) throw new TypeError('The recording is finished already.');
     const running = this.#running ?? this.#start(true);
     this.#finished = true;
     running.parser.finish();
-    return this.#read(running, most);
+    return this.#read(running);
   }
 
   #read({ plan, parts, parser }: Omit<Running, 'feed'>, most?: number): Read {
@@ -159,40 +169,29 @@ export class Reader implements RecordingReader {
     this.#headLength = length;
   }
 
-  #start(complete: boolean) {
-    const name = this.#options.name ?? 'recording';
-    const raw = this.#head.subarray(0, this.#headLength);
-    const encoding = findEncoding(raw, this.#options.encoding);
-    const transcode = transcoder(encoding.encoding);
-    const head = transcode(raw.subarray(encoding.markBytes));
-    requireText(head, name);
-    if (head.every((byte) => byte <= 32)) {
-      throw new RecordingError(
-        'empty',
-        name,
-        null,
-        'There is nothing in it.',
-        'Check that the logger was recording.',
-      );
-    }
-    const decode = lineDecoder(encoding.encoding === 'latin-1' ? 'latin-1' : 'utf-8');
-    const plan = planReading(head, complete, encoding, decode, this.#options);
-    const { companions } = plan.choice;
-    const parts = new Parts(plan.time.samplePeriod, companions.length, this.#options.segment ?? null);
-    const parser = new RowParser(plan, parts);
-    parser.push(head);
-    this.#running = { plan, parts, parser, feed: (bytes) => parser.push(transcode(bytes)) };
+  #start(complete: boolean): Running {
+    const running = startReading(this.#head.subarray(0, this.#headLength), complete, this.#options);
+    this.#running = running;
     this.#head = new Uint8Array(0);
-    return this.#running;
+    this.#early = null;
+    return running;
   }
-}
 
-/** UTF-16 is read as UTF-8, piece by piece; the other encodings are read as they are. */
-export function transcoder(encoding: Recording['dialect']['encoding']): (bytes: Uint8Array) => Uint8Array {
-  if (encoding !== 'utf-16le' && encoding !== 'utf-16be') return (bytes) => bytes;
-  const decoder = new TextDecoder(encoding, { ignoreBOM: true });
-  const encoder = new TextEncoder();
-  return (bytes) => encoder.encode(decoder.decode(bytes, { stream: true }));
+  /** How the file was understood from what was there of it a moment ago, with what came since. */
+  #understood(): Running {
+    const early = this.#early;
+    if (early !== null && this.#headLength < 1.25 * early.from) {
+      const fresh = this.#head.subarray(early.fed, this.#headLength);
+      early.fed = this.#headLength;
+      early.running.feed(fresh);
+      return early.running;
+    }
+    const running = startReading(this.#head.subarray(0, this.#headLength), true, this.#options);
+    if (this.#headLength >= soonAgain) {
+      this.#early = { from: this.#headLength, fed: this.#headLength, running };
+    }
+    return running;
+  }
 }
 
 /** Samples of a stretch, collected one by one. */
@@ -226,79 +225,4 @@ function checkOptions(options: ReadOptions): void {
   if (thousands !== undefined && thousands !== null && thousands === delimiter) {
     bad('The thousands mark and the delimiter cannot be the same.', 'Change --thousands or --delimiter.');
   }
-}
-
-function choose(plan: Plan, parts: Parts, options: ReadOptions): ChosenPart {
-  const chosen = parts.choose();
-  const line = plan.dialect.firstDataLine;
-  if (chosen === null) {
-    throw new RecordingError(
-      'segment-unknown',
-      plan.name,
-      null,
-      `There is no part ${options.segment} in it; the logger began ${parts.count === 1 ? 'once' : `${parts.count} times`}.`,
-      `Give --part a number up to ${parts.count}, or leave it out to take the longest part.`,
-    );
-  }
-  if (chosen.part.samples < 2) {
-    throw new RecordingError(
-      'no-numbers',
-      plan.name,
-      line,
-      `Column ${plan.choice.channel.column} ("${plan.choice.channel.name}") has ${chosen.part.samples === 0 ? 'no usable sample' : 'only one usable sample'}.`,
-      'Name another column with --channel, or repeat the recording.',
-      planRowsShown(plan),
-    );
-  }
-  return chosen;
-}
-
-function describe(plan: Plan, chosen: ChosenPart, most?: number): Recording {
-  const { part } = chosen;
-  const { time, choice } = plan;
-  const blocks = part.blocks(most);
-  const rate = 1 / time.samplePeriod;
-  return {
-    name: plan.name,
-    samples: part.samples,
-    rate,
-    duration: part.duration,
-    startedAt: startOf(plan, chosen),
-    channel: choice.channel,
-    channels: choice.channels,
-    blocks: blocks.own,
-    companions: choice.companions.map((channel, i) => ({
-      channel,
-      blocks: blocks.companions[i] ?? blocks.own,
-    })),
-    opening: part.opening,
-    dialect: plan.dialect,
-    preamble: plan.preamble,
-    remarks: [
-      ...plan.remarks,
-      ...partRemarks(chosen),
-      ...part.tally.remarks(part.samples, part.duration, rate),
-    ],
-  };
-}
-
-function startOf(plan: Plan, { part, number }: ChosenPart): string | null {
-  const { cells, zone, startedAt } = plan.time;
-  if (cells.kind === 'clock' && cells.date !== null) {
-    return isoMoment(cells.firstDay, part.firstRaw + part.firstTime + (zone ?? 0), zone);
-  }
-  return number === 1 ? startedAt : null;
-}
-
-function partRemarks({ part, number, count, listed }: ChosenPart): Remark[] {
-  if (count < 2) return [];
-  const list = listed.map(({ line, duration }) => `line ${line} (${Number(duration.toPrecision(4))} s)`);
-  return [
-    {
-      code: 'header-repeated',
-      severity: 'caution',
-      message: `The logger began ${count} times: ${list.join(', ')}${count > listed.length ? ' and more' : ''}; part ${number} from line ${part.firstLine} was taken${number === count ? '' : `, ${count - number} more follow`}.`,
-      action: `Without --part the longest part is taken; choose one with --part 1 to ${count}.`,
-    },
-  ];
 }

@@ -1,6 +1,7 @@
 import { inflate, openFile, readPieces } from './disk.ts';
-import { Collector, type Read, type Retrace, transcoder } from './reader.ts';
+import { Collector, type Read, type Retrace } from './reader.ts';
 import { RowParser } from './rowparser.ts';
+import { transcoder } from './running.ts';
 import { Tally } from './tally.ts';
 import type { Blocks, Recording } from './types.ts';
 

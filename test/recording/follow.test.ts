@@ -516,4 +516,31 @@ describe('the coarse view', () => {
     expect(companions[0]?.blocks.mean.every((value) => value === 21)).toBe(true);
     expect(blocks.length).toBeLessThanOrEqual(50);
   });
+
+  test('goes with a file that is still too short to be understood for good', async () => {
+    await logger.open(path);
+    const file = followRecording(path);
+    await logger.write(header);
+    await file.poll();
+    expect(() => file.coarse(100)).toThrow(RecordingError);
+    for (const [from, to] of [
+      [0, 3],
+      [3, 500],
+      [500, 520],
+      [520, 540],
+      [540, 20_000],
+      [20_000, 20_100],
+    ] as const) {
+      await logger.write(rows(from, to));
+      await file.poll();
+      expect(file.coarse(100).samples).toBe(to);
+      expect(digits(file.coarse(30_000))).toBe(digits(asRecording(file)));
+    }
+  });
 });
+
+/** Without what only a file has. */
+function asRecording(file: FollowedFile) {
+  const { path: _, sha256, bytes, ...recording } = file.recording();
+  return recording;
+}
