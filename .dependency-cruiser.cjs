@@ -83,7 +83,7 @@ module.exports = {
       from: { path: '^web/' },
       to: {
         path: '^src/',
-        pathNot: `^src/((${pure.join('|')})/index[.]ts$|server/contract/)`,
+        pathNot: `^src/((${pure.join('|')}|recording)/index[.]ts$|server/contract/)`,
       },
     },
     {

@@ -22,8 +22,8 @@ it('reads a recording as a person says, keeps that, and takes it back', async ()
   const trouble = page.getByRole('alert');
   await trouble.waitFor();
   // The words of the page, none of the command line.
-  expect(await trouble.innerText()).not.toContain('--');
-  expect(await trouble.innerText()).toContain('“rate in Hz”');
+  expect(await trouble.textContent()).not.toContain('--');
+  expect(await trouble.textContent()).toContain('“rate in Hz”');
   await page.getByLabel('rate in Hz').fill('100');
   await page.getByRole('button', { name: 'read again' }).click();
   await page.getByText(/100.0 Hz, .* readings over/).waitFor();
