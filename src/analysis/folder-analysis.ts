@@ -27,7 +27,7 @@ import { type HeldFile, OpenedFiles } from './opened-files.ts';
 import { type AskedRecording, type Outcome, poolOutcomes, unreadOutcome } from './pool.ts';
 import { coarseTrace, previewAnalysis } from './preview.ts';
 import { stretchOfReadings } from './readings.ts';
-import { checksThatCount, detailWithRig, outcomeWithRig } from './rig-of-recording.ts';
+import { checksThatCount, detailWithRig } from './rig-of-recording.ts';
 import { SensorError } from './sensor-error.ts';
 import { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
 import type { WorkedSteps, WrittenStep } from './steps-types.ts';
@@ -466,8 +466,7 @@ function outcomeOfEntry(experiment: Experiment, entry: FolderEntry): Outcome {
   if (entry.fault !== null) return unreadOutcome(path, condition, new Error(entry.fault));
   if (result === null) return unreadOutcome(path, condition, new Error('It is not analyzed yet.'));
   if (result.kind === 'unreadable') return unreadOutcome(path, condition, new Error(result.message));
-  const outcome = outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence);
-  return outcomeWithRig(decidedOutcome(outcome, history), entry.rigRemarks);
+  return decidedOutcome(outcomeFrom(experiment, path, condition, sha256 ?? '', result.essence), history);
 }
 
 /** Does some work on many things, a few at a time. */

@@ -7,11 +7,13 @@ import {
   type RecordingPlace,
   recordingPlace,
 } from '../experiment/index.ts';
+import type { RigCheck } from '../rig/index.ts';
 import { recordingPaths } from '../store/index.ts';
 import { analyzeOpened, openRecording } from './analyze-file.ts';
 import { decidedWithin, fromFolder } from './decided.ts';
 import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
 import { noMarks, withMarks } from './found-marks.ts';
+import { traitsOf } from './kept-result.ts';
 import {
   type AskedRecording,
   type MeasuredFolder,
@@ -19,6 +21,7 @@ import {
   poolOutcomes,
   unreadOutcome,
 } from './pool.ts';
+import { checksThatCount, outcomeWithRig, rigRemarksOf } from './rig-of-recording.ts';
 import { sensorSettings } from './sensor.ts';
 import { experimentDecaySettings } from './settings.ts';
 
@@ -48,9 +51,10 @@ export async function measureFolder(
   found: FoundFolder,
   onProgress: (done: number) => void = () => undefined,
 ): Promise<MeasuredFolder> {
+  const rigChecks = await checksThatCount(folder);
   const outcomes: Outcome[] = [];
   for (const one of found.placed) {
-    outcomes.push(await measured(folder, experiment, one));
+    outcomes.push(await measured(folder, experiment, one, rigChecks));
     onProgress(outcomes.length);
   }
   return poolOutcomes(outcomes, found.asked);
@@ -59,7 +63,8 @@ export async function measureFolder(
 async function measured(
   folder: string,
   experiment: Experiment,
-  { path, condition }: PlacedRecording,
+  { path, place, condition }: PlacedRecording,
+  rigChecks: readonly RigCheck[],
 ): Promise<Outcome> {
   try {
     const file = isAbsolute(path) ? path : join(folder, path);
@@ -69,7 +74,10 @@ async function measured(
     const { sha256 } = opened.recording;
     const settings = withMarks(experimentDecaySettings(experiment, condition.body), history.marks ?? noMarks);
     const essence = essenceOf(await analyzeOpened(opened, settings));
-    return decidedOutcome(outcomeFrom(experiment, path, condition, sha256, essence), history);
+    const outcome = decidedOutcome(outcomeFrom(experiment, path, condition, sha256, essence), history);
+    const { startedAt, duration } = essence;
+    const times = { startedAt, duration, modified: (await traitsOf(file))?.modified ?? null };
+    return outcomeWithRig(outcome, rigRemarksOf(experiment, rigChecks, { place, condition }, times));
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     return unreadOutcome(path, condition, error);

@@ -1,8 +1,7 @@
-import type { Experiment } from '../experiment/index.ts';
+import type { Condition, Experiment, RecordingPlace } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { countingChecks, type RigCheck, rigRemarks } from '../rig/index.ts';
 import { RigCheckError, readRigChecks } from '../store/index.ts';
-import type { PlacedRecording } from './measure.ts';
 import type { Outcome } from './pool.ts';
 import type { RecordingDetail, RecordingSummary } from './types.ts';
 import { verdictWords } from './words.ts';
@@ -32,7 +31,7 @@ export function beganAt({ startedAt, duration, modified }: RecordingTimes): numb
 export function rigRemarksOf(
   experiment: Experiment,
   checks: readonly RigCheck[],
-  { place, condition }: PlacedRecording,
+  { place, condition }: { readonly place: RecordingPlace; readonly condition: Condition },
   times: RecordingTimes,
 ): Remark[] {
   const { bench, group } = place;

@@ -2,11 +2,16 @@ import { cpSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type FolderAnalysis, openAnalysis } from '../../src/analysis/index.ts';
+import {
+  type FolderAnalysis,
+  findRecordings,
+  measureFolder,
+  openAnalysis,
+} from '../../src/analysis/index.ts';
 import { beganAt } from '../../src/analysis/rig-of-recording.ts';
 import type { NewRigCheck } from '../../src/rig/index.ts';
-import { comparisonView, detail, recordingList } from '../../src/server/contract/index.ts';
-import { appendRigCheck, withdrawRigCheck } from '../../src/store/index.ts';
+import { detail, recordingList } from '../../src/server/contract/index.ts';
+import { appendRigCheck, readExperiment, withdrawRigCheck } from '../../src/store/index.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'emberline-rig-of-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -57,7 +62,7 @@ describe('what a recording says of its rig', () => {
     expect(listed().codes.filter((code) => code.startsWith('rig'))).toEqual([]);
   });
 
-  test('is the check that had failed, in list, detail and comparison, with the same time constant', async () => {
+  test('is the check that had failed, in list, detail and what is compared, with the same time constant', async () => {
     const before = await analysis.detail(path);
     const id = await checked({ minutes: -30 });
     expect(listed()).toMatchObject({
@@ -72,8 +77,11 @@ describe('what a recording says of its rig', () => {
     expect(whole.figure.verdict).toBe('usable, with remarks');
     expect(whole.remarks.at(-1)).toMatchObject({ code: 'rig-check-outside', severity: 'caution' });
     expect(whole.remarks.at(-1)?.message).toContain('9 mV; it should be 1.3 mV ± 2.4 mV');
-    const compared = comparisonView.parse(analysis.comparison());
-    expect(compared.conditions.flatMap(({ remarks }) => remarks).join(' ')).toContain('9 mV; it should be');
+    const experiment = await readExperiment(folder);
+    const measured = await measureFolder(folder, experiment, await findRecordings(folder, experiment, []));
+    const [noted] = measured.recordings;
+    expect(noted?.notes.at(-1)).toMatchObject({ code: 'rig-check-outside', severity: 'caution' });
+    expect(noted?.timeConstant).toBe(before.timeConstant?.value);
     await takeBack(id);
     expect(listed().codes).toEqual(before.codes);
     expect(detail.parse(await analysis.detail(path))).toEqual(before);
