@@ -7,37 +7,13 @@
  * A number as argument changes how many million samples there are.
  */
 import { spawnSync } from 'node:child_process';
-import { closeSync, existsSync, openSync, statSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { plainTrial, simulateTrial } from '../test/support/trial.ts';
+import { statSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { largeTrial } from './large-trial.ts';
 
 const millions = Number(process.argv[2] ?? 6);
-const rate = 10_000;
 const runs = 7;
-const path = join(tmpdir(), `emberline-analyzing-${millions}.txt`);
-
-function write(): void {
-  const seconds = (millions * 1e6) / rate;
-  const cooling = (seconds - plainTrial.baseline - plainTrial.heating) / plainTrial.timeConstant;
-  const { temperature } = simulateTrial({
-    ...plainTrial,
-    rate,
-    coolingTimeConstants: Math.max(4, cooling),
-    correlatedNoise: 0.3,
-  });
-  const file = openSync(path, 'w');
-  let text = 'Time (s)\tTemperature (degC)\n';
-  temperature.forEach((t, i) => {
-    text += `${(i / rate).toFixed(4)}\t${t.toFixed(6)}\n`;
-    if (text.length > 1 << 20) {
-      writeSync(file, text);
-      text = '';
-    }
-  });
-  writeSync(file, text);
-  closeSync(file);
-}
+const path = largeTrial(millions);
 
 /** Runs a module in a process of its own, which says its peak memory as it ends. */
 function once(code: string): { seconds: number; memory: number } {
@@ -63,7 +39,6 @@ const commands = {
     let n = 0; for await (const piece of createReadStream(${JSON.stringify(path)}, { highWaterMark: 1 << 21 })) n += piece.length;`,
 };
 
-if (!existsSync(path)) write();
 console.log(`${path}: ${(statSync(path).size / 1e6).toFixed(1)} MB; median of ${runs} runs, taken in turn`);
 const taken = new Map(Object.keys(commands).map((name) => [name, { seconds: [] as number[], memory: 0 }]));
 for (let run = 0; run < runs; run++) {
