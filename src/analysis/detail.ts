@@ -57,6 +57,7 @@ export function recordingDetail({
     prediction: predicted === null ? null : statedPrediction(predicted, decay),
     found,
     used: marksUsed(analyzed),
+    heatings: [...decay.segments.heatings],
     decisions,
   };
 }

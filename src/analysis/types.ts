@@ -128,6 +128,8 @@ export interface RecordingDetail extends RecordingSummary {
   /** Marks as found, and as used. */
   readonly found: Marks;
   readonly used: Marks;
+  /** Every heating in the recording, the one used among them. */
+  readonly heatings: Span[];
   readonly decisions: Decision[];
 }
 

@@ -184,6 +184,8 @@ export const detail = summary.extend({
   /** Marks as found, and as used. */
   found: marks,
   used: marks,
+  /** Every heating in the recording, the one used among them. */
+  heatings: z.array(span),
   decisions: z.array(decision),
 });
 

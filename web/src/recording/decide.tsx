@@ -43,12 +43,7 @@ export function Decide({
   };
   return (
     // Escape is a second way to “leave it”.
-    <form
-      className="decide flow"
-      onSubmit={send}
-      onKeyDown={press}
-      aria-labelledby={`${id}-title`}
-    >
+    <form className="decide flow" onSubmit={send} onKeyDown={press} aria-labelledby={`${id}-title`}>
       <h3 id={`${id}-title`}>{title}</h3>
       <p className="field">
         <label htmlFor={`${id}-why`}>Why{whyNeeded ? '' : ', if there is a reason to note'}</label>

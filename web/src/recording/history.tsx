@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import type { Decision } from '../../../src/server/contract/index.ts';
 import { Decide } from './decide.tsx';
+import { Said } from './said.tsx';
 import { decisionWords, whenWords } from './words.ts';
 
 export function History({
@@ -14,6 +15,9 @@ export function History({
   readonly projector: boolean;
 }) {
   const [undoing, setUndoing] = useState<string | null>(null);
+  /** The decision that was not taken back after all: its word has the focus again. */
+  const [left, setLeft] = useState<string | null>(null);
+  const [said, setSaid] = useState<{ readonly words: string } | null>(null);
   return (
     <section className="flow" aria-labelledby="decisions">
       <h2 id="decisions">Decisions</h2>
@@ -42,7 +46,14 @@ export function History({
                     ? '. It counts now.'
                     : '. It no longer counts.'}{' '}
                 {decision.applies && decision.kind !== 'undo' && undoing !== decision.id && (
-                  <button type="button" className="word" onClick={() => setUndoing(decision.id)}>
+                  <button
+                    type="button"
+                    className="word"
+                    onClick={() => setUndoing(decision.id)}
+                    // biome-ignore lint/a11y/noAutofocus: the focus comes back from the form that this word opened
+                    autoFocus={left === decision.id}
+                    onFocus={() => setLeft(null)}
+                  >
                     take back
                   </button>
                 )}
@@ -55,14 +66,21 @@ export function History({
                   request={(who, why) => ({ kind: 'undo', undoes: decision.id, who, why })}
                   whyNeeded={false}
                   example="the baseline was fine after all"
-                  done={() => setUndoing(null)}
-                  leave={() => setUndoing(null)}
+                  done={() => {
+                    setUndoing(null);
+                    setSaid({ words: 'Taken back. The result above follows what counts now.' });
+                  }}
+                  leave={() => {
+                    setLeft(undoing);
+                    setUndoing(null);
+                  }}
                 />
               )}
             </li>
           ))}
         </ol>
       )}
+      {said !== null && undoing === null && <Said said={said} />}
     </section>
   );
 }

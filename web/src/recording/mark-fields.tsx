@@ -1,6 +1,6 @@
 /** The marks as numbers: to be read, and to be written where a handle is too coarse or out of view. */
 import { useEffect, useId, useState } from 'react';
-import type { Marks } from '../../../src/server/contract/index.ts';
+import type { Marks, Span } from '../../../src/server/contract/index.ts';
 import {
   type Bounds,
   decimalsOf,
@@ -20,7 +20,8 @@ export function MarkFields({
   bounds,
   step,
   peak,
-  severalHeatings,
+  heatings,
+  heating,
 }: {
   readonly marks: Marks;
   readonly setMoved: (marks: Marks) => void;
@@ -29,8 +30,12 @@ export function MarkFields({
   readonly step: number;
   /** Time of the peak, s. */
   readonly peak: number | null;
-  readonly severalHeatings: boolean;
+  /** Every heating that was found. */
+  readonly heatings: readonly Span[];
+  /** Which of them counts, from 1. */
+  readonly heating: number | null;
 }) {
+  const group = useId();
   const field = (name: MarkName) => {
     const time = timeOf(positions, name);
     return (
@@ -67,19 +72,21 @@ export function MarkFields({
     <div className="small">
       {part('baseline')}
       {part('cooling')}
-      {(severalHeatings || marks.heating !== null) && (
-        <p className="mark-fields">
-          <span className="strong">heating</span>
-          <NumberField
-            label="number"
-            name="which heating counts, from 1"
-            value={marks.heating}
-            decimals={0}
-            change={(next) =>
-              setMoved({ ...marks, heating: Math.min(Math.max(Math.round(next), 1), 100), cooling: null })
-            }
-          />
-        </p>
+      {heatings.length > 1 && (
+        <fieldset className="mark-fields">
+          <legend className="strong">heating</legend>
+          {heatings.map(({ from }, i) => (
+            <label key={from}>
+              <input
+                type="radio"
+                name={group}
+                checked={heating === i + 1}
+                onChange={() => setMoved({ ...marks, heating: i + 1, cooling: null })}
+              />{' '}
+              {i + 1}, from {from.toFixed(0)} s
+            </label>
+          ))}
+        </fieldset>
       )}
     </div>
   );
@@ -96,11 +103,11 @@ function NumberField({
   readonly label: string;
   /** What the number is of, for those who do not see where it stands. */
   readonly name: string;
-  readonly value: number | null;
+  readonly value: number;
   readonly decimals: number;
   readonly change: (value: number) => void;
 }) {
-  const shown = value === null ? '' : value.toFixed(decimals);
+  const shown = value.toFixed(decimals);
   const [text, setText] = useState(shown);
   const id = useId();
   useEffect(() => setText(shown), [shown]);
@@ -125,8 +132,8 @@ function NumberField({
         onKeyDown={(event) => {
           if (event.key === 'Enter') take();
         }}
-      />
-      {decimals > 0 && ' s'}
+      />{' '}
+      s
     </>
   );
 }

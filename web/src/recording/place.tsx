@@ -13,13 +13,13 @@ import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
 import { CorrectReading } from './correct-reading.tsx';
-import { Decide } from './decide.tsx';
+import { Deeds } from './deeds.tsx';
 import { Evidence } from './evidence.tsx';
 import { FileFacts } from './file-facts.tsx';
 import { Headline } from './headline.tsx';
 import { History } from './history.tsx';
 import { MarkFields } from './mark-fields.tsx';
-import { boundsOf, keptMarks, nothingMarked, positionsOf, sameMarks, stepFor } from './marks.ts';
+import { boundsOf, keptMarks, positionsOf, stepFor } from './marks.ts';
 import { NeighbourLinks } from './neighbour-links.tsx';
 import { Trace } from './trace.tsx';
 import { useFollowed } from './use-followed.ts';
@@ -121,7 +121,6 @@ function Reading({
   const rested = useRested(detail);
   const by = keptMarks(kept.decisions);
   const marks = moved ?? by;
-  const [asking, setAsking] = useState<'keep' | 'reject' | null>(null);
   const duration = kept.duration ?? kept.figure.time.at(-1) ?? 0;
   const rejection = rejectionOf(kept);
   const { rate } = kept.read;
@@ -161,58 +160,11 @@ function Reading({
             bounds={boundsOf(duration, rate)}
             step={stepFor(view === null ? duration : view.to - view.from, rate)}
             peak={detail.figure.segments.peak?.time ?? null}
-            severalHeatings={detail.remarks.some((r) => r.code === 'heated-again')}
+            heatings={detail.heatings}
+            heating={marks.heating ?? detail.used.heating}
           />
           {followed.error !== null && <Trouble error={followed.error} />}
-          {asking === null && (
-            <p className="words">
-              {moved !== null && (
-                <>
-                  <button type="button" className="deed" onClick={() => setAsking('keep')}>
-                    keep this
-                  </button>
-                  <button type="button" className="word" onClick={() => setMoved(null)}>
-                    back to what counts now
-                  </button>
-                </>
-              )}
-              {!sameMarks(marks, nothingMarked) && !sameMarks(by, nothingMarked) && (
-                <button type="button" className="word" onClick={() => setMoved(nothingMarked)}>
-                  back to what was found
-                </button>
-              )}
-              {rejection === null && (
-                <button type="button" className="word" onClick={() => setAsking('reject')}>
-                  take this recording out
-                </button>
-              )}
-            </p>
-          )}
-          {asking === 'keep' && moved !== null && (
-            <Decide
-              path={path}
-              title="Keep these marks"
-              deed="keep"
-              request={(who, why) => ({ kind: 'marks', marks: moved, who, why })}
-              example="the nozzle touched the sphere until 14 s"
-              done={() => {
-                setAsking(null);
-                setMoved(null);
-              }}
-              leave={() => setAsking(null)}
-            />
-          )}
-          {asking === 'reject' && (
-            <Decide
-              path={path}
-              title="Take this recording out"
-              deed="take out"
-              request={(who, why) => ({ kind: 'reject', who, why })}
-              example="the sphere slipped off the junction"
-              done={() => setAsking(null)}
-              leave={() => setAsking(null)}
-            />
-          )}
+          <Deeds path={path} moved={moved} setMoved={setMoved} kept={by} rejection={rejection} />
         </div>
         <div className="margin">
           <Note place="moving marks">
