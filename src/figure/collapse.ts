@@ -1,11 +1,21 @@
 import * as Plot from '@observablehq/plot';
-import { type FigureOptions, frame, type ThemeOptions, themeOf } from './frame.ts';
+import { type FigureOptions, frame, frameSheet, sheetOf, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
+import {
+  across,
+  axes,
+  axisNames,
+  down,
+  drawPanel,
+  emptyPanel,
+  type Panel,
+  type PanelBox,
+  tickCount,
+} from './panel.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { drawable, extent, thinCurve } from './thin.ts';
-import { shorten, wrap } from './words.ts';
+import { shorten, widthOf, wrap } from './words.ts';
 
 /** One recording on the scale of its own time constant. */
 export interface CollapseSeries {
@@ -34,50 +44,80 @@ const reach = { x: 3, y: -3 } as const;
 const mostSeries = 400;
 const mostStrays = 12;
 
-const width = 960;
-const upper = { left: 62, top: 70, width: 634, height: 320 };
-const lower = { left: 62, top: 446, width: 634, height: 110 };
-const height = 612;
-const labelLeft = 728;
-const labelWidth = 212;
+const usualWidth = 960;
+const panelsHeight = 612;
+/** Narrower figures name their strays below the panels, not beside them, px. */
+const besideFrom = 760;
+
+/** Where the parts of the figure stand, px. */
+interface Layout {
+  readonly upper: PanelBox;
+  readonly lower: PanelBox;
+  readonly beside: boolean;
+  readonly labelLeft: number;
+  readonly labelWidth: number;
+}
+
+function layoutOf(width: number): Layout {
+  const beside = width >= besideFrom;
+  const across = beside ? width - 326 : width - 62 - 18;
+  return {
+    upper: { left: 62, top: 70, width: across, height: 320 },
+    lower: { left: 62, top: 446, width: across, height: 110 },
+    beside,
+    labelLeft: beside ? width - 232 : 20,
+    labelWidth: beside ? 212 : width - 40,
+  };
+}
 
 /** Departures from the line that the lower panel shows at least and at most. */
 const departures = { least: 0.1, most: 1 } as const;
 
+/** Dots are the ideal line's alone. */
+const idealDash = '0.1 3.5';
+
 /** One dash a stray, in turn. */
-const dashes = ['8 3', '2 2.5', '10 3 2 3', '4 4', '14 4', '6 2 2 2 2 2'] as const;
+const dashes = ['8 3', '18 3 4 3', '10 3 2 3', '4 4', '14 4', '6 2 2 2 2 2'] as const;
 
 /**
  * The collapse: ln of the error fraction against time divided by each recording's own time constant, where
  * every first-order recording falls on one line of slope −1; below it, the departure from that line on a
- * scale of its own. Recordings set apart have a dash of their own and are named in the margin.
+ * scale of its own. Recordings set apart have a dash of their own and are named in the margin, or below where the
+ * figure is narrow.
  *
- * @returns SVG text, 960 × 612 px
+ * @returns SVG text, 960 × 612 px unless the options ask for another width; higher where strays are named below
  */
 export function collapseFigure(series: readonly CollapseSeries[], options: FigureOptions): string {
   const theme = themeOf(options);
+  const sheet = sheetOf(options, usualWidth);
+  const { width } = sheet;
+  const layout = layoutOf(width);
   const lines = linesOf(series, 120);
   const strays = lines.filter((l) => l.stray !== null).slice(0, mostStrays);
   const plain = lines.filter((l) => l.stray === null).slice(0, mostSeries);
   const count = `${lines.length} recording${lines.length === 1 ? '' : 's'}`;
   const title = `${count} on the scale of their own time constants`;
-  const panel: Panel = { ...upper, x: [0, reach.x], y: [reach.y, 0.15] };
+  const panel: Panel = { ...layout.upper, x: [0, reach.x], y: [reach.y, 0.15] };
+  const names = namesOf(strays, panel, layout);
+  const height = layout.beside ? panelsHeight : panelsHeight + 34 + sum(names.map((name) => name.height));
+  const strong = { 'font-size': sizes.title, 'font-weight': 600 };
+  const wide = `${count}, each on the scale of its own time constant`;
+  const room = layout.beside ? layout.labelLeft - 40 : width - 40;
+  const fits = widthOf(wide, sizes.title, true) <= room;
   const heading =
-    label(`${count}, each on the scale of its own time constant`, {
+    label(shorten(fits ? wide : `${count}, time by own time constant`, room, sizes.title, true), {
       x: 20,
       y: 32,
-      'font-size': sizes.title,
-      'font-weight': 600,
+      ...strong,
     }) +
     label(straysInWords(strays.length), {
-      x: labelLeft,
-      y: 32,
-      'font-size': sizes.title,
-      'font-weight': 600,
+      x: layout.labelLeft,
+      y: layout.beside ? 32 : panelsHeight + 18,
+      ...strong,
     });
   if (lines.length === 0) {
     const empty = emptyPanel(theme, panel, 'no recordings with a time constant');
-    return frame(theme, width, height, title, 'There is nothing to draw.', heading, empty);
+    return frameSheet(theme, sheet, height, title, 'There is nothing to draw.', heading, empty);
   }
   const straight = (l: Line): Line => ({
     ...l,
@@ -90,22 +130,22 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
     [...level.plain, ...level.strays].flatMap((l) => l.points.map(([, d]) => Math.abs(d))),
   );
   const half = 1.08 * Math.max(largest?.[1] ?? 0, departures.least);
-  const away: Panel = { ...lower, x: [0, reach.x], y: [-half, half] };
+  const away: Panel = { ...layout.lower, x: [0, reach.x], y: [-half, half] };
   const end = -reach.y;
   const top = drawPanel(options.document, panel, [
-    ...axes(theme, panel, 6, 6),
+    ...axes(theme, panel, tickCount(panel), 6),
     ...drawLines(theme, plain, strays),
     idealLine(theme, 0, 0, end, -end),
   ]);
   const bottom = drawPanel(options.document, away, [
-    ...axes(theme, away, 6, 4),
+    ...axes(theme, away, tickCount(away), 4),
     ...drawLines(theme, level.plain, level.strays),
     idealLine(theme, 0, 0, reach.x, 0),
   ]);
   const x = 'Time divided by the time constant';
-  return frame(
+  return frameSheet(
     theme,
-    width,
+    sheet,
     height,
     title,
     describe(lines),
@@ -115,7 +155,7 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
     axisNames(theme, panel, x, 'ln of error fraction'),
     bottom,
     axisNames(theme, away, x, 'Departure'),
-    strayNames(theme, strays, panel),
+    layout.beside ? besideNames(theme, names, layout, height) : belowNames(theme, names, layout),
   );
 }
 
@@ -221,7 +261,17 @@ function dashOf(index: number): string {
 }
 
 function idealLine(theme: Theme, x1: number, y1: number, x2: number, y2: number): Plot.Markish {
-  return Plot.link([0], { x1, y1, x2, y2, stroke: theme.ink, strokeWidth: 1, ariaDescription: 'ideal' });
+  return Plot.link([0], {
+    x1,
+    y1,
+    x2,
+    y2,
+    stroke: theme.ink,
+    strokeWidth: 1.8,
+    strokeDasharray: idealDash,
+    strokeLinecap: 'round',
+    ariaDescription: 'ideal',
+  });
 }
 
 function idealName(panel: Panel): string {
@@ -229,25 +279,38 @@ function idealName(panel: Panel): string {
   return label('one exponential: slope \u22121', words);
 }
 
-/** Names of the strays in the margin, each at the height where its line ends, with a piece of its dash. */
-function strayNames(theme: Theme, strays: readonly Line[], panel: Panel): string {
-  const line = 14.5;
-  const items = strays
-    .map((stray, index) => {
-      const [x, y] = stray.points.at(-1) ?? [0, 0];
-      const name = shorten(stray.name, labelWidth, sizes.text, true);
-      const why = wrap(stray.stray ?? '', labelWidth, sizes.text, 2);
-      return {
-        index,
-        name,
-        why,
-        x: across(panel, x),
-        y: down(panel, y),
-        top: 0,
-        height: line * (2 + why.length),
-      };
-    })
-    .toSorted((a, b) => a.y - b.y);
+/** Height of a line of a stray's name and reason, px. */
+const lineHeight = 14.5;
+
+/** A stray's name and reason, where its line ends, and how high its words are, px. */
+interface StrayName {
+  readonly index: number;
+  readonly name: string;
+  readonly why: readonly string[];
+  readonly x: number;
+  readonly y: number;
+  readonly height: number;
+}
+
+function namesOf(strays: readonly Line[], panel: Panel, { beside, labelWidth }: Layout): StrayName[] {
+  return strays.map((stray, index) => {
+    const [x, y] = stray.points.at(-1) ?? [0, 0];
+    const room = beside ? labelWidth : labelWidth - 70;
+    const name = shorten(stray.name, room, sizes.text, true);
+    const why = wrap(stray.stray ?? '', room, sizes.text, 2);
+    const height = lineHeight * ((beside ? 2 : 1) + why.length) + (beside ? 0 : 6);
+    return { index, name, why, x: across(panel, x), y: down(panel, y), height };
+  });
+}
+
+/** Names in the margin, each at the height where its line ends, tied to it, with a piece of its dash. */
+function besideNames(
+  theme: Theme,
+  names: readonly StrayName[],
+  { labelLeft }: Layout,
+  height: number,
+): string {
+  const items = names.map((name) => ({ ...name, top: 0 })).toSorted((a, b) => a.y - b.y);
   let next = 58;
   for (const item of items) {
     item.top = Math.max(next, item.y - 12);
@@ -263,35 +326,54 @@ function strayNames(theme: Theme, strays: readonly Line[], panel: Panel): string
     limit = item.top;
   }
   return items
-    .map(
-      (item) =>
-        element('path', {
-          d: polyline([
-            [item.x + 3, item.y],
-            [labelLeft - 22, item.top + 8],
-            [labelLeft - 6, item.top + 8],
-          ]),
-          fill: 'none',
-          stroke: theme.tie,
-          'stroke-width': 0.75,
-        }) +
-        element('path', {
-          d: polyline([
-            [labelLeft, item.top + 8],
-            [labelLeft + 56, item.top + 8],
-          ]),
-          stroke: theme.ink,
-          'stroke-width': 1.8,
-          'stroke-dasharray': dashOf(item.index),
-        }) +
-        label(item.name, { x: labelLeft, y: item.top + 25, 'font-weight': 600 }) +
-        item.why
-          .map((text, i) =>
-            label(text, { x: labelLeft, y: item.top + 25 + line * (i + 1), fill: theme.muted }),
-          )
-          .join(''),
-    )
+    .map((item) => {
+      const tie = element('path', {
+        d: polyline([
+          [item.x + 3, item.y],
+          [labelLeft - 22, item.top + 8],
+          [labelLeft - 6, item.top + 8],
+        ]),
+        fill: 'none',
+        stroke: theme.tie,
+        'stroke-width': 0.75,
+      });
+      const dash = specimen(theme, item.index, labelLeft, item.top + 8);
+      return tie + dash + words(theme, item, labelLeft, item.top + 25);
+    })
     .join('');
+}
+
+/** Names below the panels, a piece of its dash before each. */
+function belowNames(theme: Theme, names: readonly StrayName[], { labelLeft }: Layout): string {
+  let top = panelsHeight + 26;
+  return names
+    .map((item) => {
+      const at = top;
+      top += item.height;
+      return specimen(theme, item.index, labelLeft, at + 10) + words(theme, item, labelLeft + 70, at + 14);
+    })
+    .join('');
+}
+
+function specimen(theme: Theme, index: number, x: number, y: number): string {
+  return element('path', {
+    d: polyline([
+      [x, y],
+      [x + 56, y],
+    ]),
+    stroke: theme.ink,
+    'stroke-width': 1.8,
+    'stroke-dasharray': dashOf(index),
+  });
+}
+
+function words(theme: Theme, { name, why }: StrayName, x: number, y: number): string {
+  const reasons = why.map((text, i) => label(text, { x, y: y + lineHeight * (i + 1), fill: theme.muted }));
+  return label(name, { x, y, 'font-weight': 600 }) + reasons.join('');
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
 }
 
 function straysInWords(count: number): string {

@@ -42,6 +42,37 @@ describe('the collapse', () => {
     expect(new Set(dashes).size).toBe(2);
   });
 
+  it('gives the ideal line a dash that no recording has', () => {
+    const root = expectSound(
+      collapseFigure([exponential('a', 1), exponential('b', 2, 'bent late')], { document }),
+    );
+    const dashOf = (part: string) => {
+      const node = root.querySelector(`[data-part="${part}"]`);
+      return node?.getAttribute('stroke-dasharray') ?? null;
+    };
+    expect(dashOf('ideal')).not.toBeNull();
+    expect(new Set(['ideal', 'recording', 'stray'].map(dashOf)).size).toBe(3);
+  });
+
+  it('is as wide as asked for, and names its strays below where there is no room beside', () => {
+    const series = Array.from({ length: 12 }, (_, i) => exponential(`body-${i} at 60`, 1, 'bent late'));
+    for (const width of [340, 390, 759, 760, 960, 1440]) {
+      const root = expectSound(collapseFigure(series, { document, width }));
+      expect(Number(root.getAttribute('width'))).toBe(width);
+      const height = Number(root.getAttribute('height'));
+      const own = Array.from(root.querySelectorAll(':scope > text')).filter(
+        (t) => !t.hasAttribute('transform'),
+      );
+      expect(own.length).toBeGreaterThan(24);
+      for (const text of own) {
+        expect(Number(text.getAttribute('x'))).toBeLessThanOrEqual(width);
+        expect(Number(text.getAttribute('y'))).toBeLessThanOrEqual(height);
+      }
+      const places = own.map((text) => `${text.getAttribute('x')} ${text.getAttribute('y')}`);
+      expect(new Set(places).size).toBe(places.length);
+    }
+  });
+
   it('is the same bytes for the same data, and stands without data', () => {
     const series = [exponential('a', 1), exponential('b', 2, 'bent late')];
     const first = collapseFigure(series, { document });

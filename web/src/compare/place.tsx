@@ -47,6 +47,7 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
     enabled: choice.groups.length > 0,
     placeholderData: keepPreviousData,
   });
+  const behind = choice.groups.length > 0 && (some.isPlaceholderData || some.data === undefined);
   const view = choice.groups.length > 0 ? (some.data ?? all) : all;
   const conditions = useMemo(
     () => view.conditions.filter((one) => !choice.without.includes(nameOf(one))),
@@ -72,7 +73,14 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
   }
   return (
     <>
-      <p className="compare-standing">
+      <p className="compare-standing" role="status">
+        {behind && (
+          <span className="quiet">
+            {some.error === null
+              ? 'The groups that were chosen are being compared; until then this is from before: '
+              : 'The groups that were chosen could not be compared; this is from before: '}
+          </span>
+        )}
         <span className="strong">
           {conditions.length} {conditions.length === 1 ? 'condition' : 'conditions'}
         </span>
