@@ -1,6 +1,6 @@
-export { type Admitted, type AskedCheck, admitCheck, type NewRigCheck } from './admit.ts';
-export { type RigKind, rigKind, rigKinds } from './kinds.ts';
+export { type AskedCheck, admitCheck, type NewRigCheck } from './admit.ts';
+export { rigKind, rigKinds } from './kinds.ts';
 export { codesOf, countingChecks, standingsOf } from './standing.ts';
-export { benchOfTrial, rigRemarks, type TrialOfRig } from './trial.ts';
-export type { RigBook, RigCheck, RigCheckKind, RigStanding, RigState, RigWithdrawal } from './types.ts';
+export { rigRemarks, rigTrouble } from './trial.ts';
+export type { RigBook, RigCheck, RigCheckKind, RigStanding, RigWithdrawal } from './types.ts';
 export { checkedThing } from './words.ts';

@@ -170,7 +170,7 @@ function mendOf(state: RigState, { how, mend }: RigKind): string | null {
 }
 
 /** What a trial is of: it is about one bench, one body and one flow. */
-export interface TrialPlace {
+interface TrialPlace {
   readonly bench: string | null;
   readonly body: string | null;
   readonly flow: string | null;

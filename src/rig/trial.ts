@@ -2,7 +2,7 @@ import { type Experiment, entryOf } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { rigKind } from './kinds.ts';
 import { standingsOfTrial } from './standing.ts';
-import type { RigCheck } from './types.ts';
+import type { RigCheck, RigStanding } from './types.ts';
 
 /** What a recording is of, as far as it is known. */
 export interface TrialOfRig {
@@ -14,31 +14,34 @@ export interface TrialOfRig {
   readonly began: number;
 }
 
-/** A trial's bench: its own, or that of its group. */
-export function benchOfTrial(
-  { groups }: Experiment,
-  { bench, group }: Pick<TrialOfRig, 'bench' | 'group'>,
-): string | null {
-  return bench ?? (group === null ? null : (entryOf(groups, group)?.bench ?? null));
-}
-
 /**
- * What the checks of its rig say of a trial: those that had failed when it was made and were not mended, as cautions,
- * and those that were too old by then, as notes. Nothing about checks that nobody ever made. The time constant is not
- * changed.
+ * Checks of a trial's rig that had failed when it began and were not mended, or were too old by then. Nothing about
+ * checks that nobody ever made.
  *
  * @param checks those that count
  */
+export function rigTrouble(
+  experiment: Experiment,
+  checks: readonly RigCheck[],
+  { bench, group, body, flow, began }: TrialOfRig,
+): readonly RigStanding[] {
+  if (checks.length === 0 || !Number.isFinite(began)) return [];
+  const groupBench = group === null ? undefined : entryOf(experiment.groups, group)?.bench;
+  const place = { bench: bench ?? groupBench ?? null, body, flow };
+  return standingsOfTrial(experiment, checks, place, began).filter(
+    ({ state }) => state === 'outside' || state === 'stale',
+  );
+}
+
+/**
+ * The same as remarks on its recording: what failed as cautions, what was too old as notes. The time constant is not
+ * changed.
+ */
 export function rigRemarks(experiment: Experiment, checks: readonly RigCheck[], trial: TrialOfRig): Remark[] {
-  if (checks.length === 0 || !Number.isFinite(trial.began)) return [];
-  const { body, flow, began } = trial;
-  const bench = benchOfTrial(experiment, trial);
-  const standings = standingsOfTrial(experiment, checks, { bench, body, flow }, began);
-  const trouble = standings.filter(({ state }) => state === 'outside' || state === 'stale');
-  return trouble.map((one) => ({
-    code: one.state === 'outside' ? 'rig-check-outside' : 'rig-check-stale',
-    severity: one.state === 'outside' ? 'caution' : 'note',
-    message: `The rig when this was recorded: ${one.message}`,
-    action: one.mend ?? rigKind(one.kind).how,
+  return rigTrouble(experiment, checks, trial).map(({ state, kind, message, mend }) => ({
+    code: state === 'outside' ? 'rig-check-outside' : 'rig-check-stale',
+    severity: state === 'outside' ? 'caution' : 'note',
+    message: `The rig when this was recorded: ${message}`,
+    action: mend ?? rigKind(kind).how,
   }));
 }

@@ -22,6 +22,8 @@ const short: Partial<Record<RemarkCode, string>> = {
   'peak-low': 'peak low',
   'peak-over-limit': 'too hot for the body',
   'rate-disagrees': 'rate in doubt',
+  'rig-check-outside': 'rig check failed',
+  'rig-check-stale': 'rig check too old',
   'sampling-sparse': 'few samples',
   'sampling-uneven': 'uneven sampling',
   'starts-hot': 'starts hot',

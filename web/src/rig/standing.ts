@@ -3,7 +3,7 @@ import { rigKind } from '../../../src/rig/index.ts';
 import type { RigStandingView } from '../../../src/server/contract/index.ts';
 
 /** One thing that is checked: a row, with what it should be and a cell for each column. */
-export interface StandingRow {
+interface StandingRow {
   readonly kind: RigStandingView['kind'];
   readonly subject: string | null;
   /** What it should be; null where there is nothing to hold it against, or benches differ. */
