@@ -32,6 +32,7 @@ export type {
   FitGeometry,
   SlowMisfit,
 } from './fit-types.ts';
+export { type EndForecast, forecastBelow, forecastEnd } from './forecast.ts';
 export { independentReadings, noiseOfBlocks, residualNoise } from './noise.ts';
 export { type PreparedDecay, prepareDecay } from './prepare.ts';
 export { describeRawNoise, effectiveReadings } from './raw-noise.ts';

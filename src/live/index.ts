@@ -7,6 +7,7 @@ export type { EarlierRun } from './earlier-runs.ts';
 export { type GateInput, type TrialContext, unknownContext } from './gate-input.ts';
 export { gatesOf } from './gates.ts';
 export { zeroShiftInKelvin } from './gates-zero.ts';
+export { TrialWatch } from './trial-watch.ts';
 export type {
   BenchAdvice,
   Forecast,

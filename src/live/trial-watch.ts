@@ -1,0 +1,291 @@
+import {
+  type BaselineReading,
+  baselineLevel,
+  chooseBlockWidth,
+  cutBlocks,
+  type DecaySettings,
+} from '../decay/index.ts';
+import { usualCoverage } from '../quantity/index.ts';
+import type { Trace } from '../sensing/index.ts';
+import { adviseBench } from './advice.ts';
+import { Course } from './course.ts';
+import type { GateInput, TrialContext } from './gate-input.ts';
+import { gatesOf } from './gates.ts';
+import { worthOfGoingOn } from './going-on.ts';
+import { type PhaseNow, PhaseWatch } from './phase.ts';
+import { blocksFrom, Stretches, type StretchPoint } from './stretches.ts';
+import { fitTrial, type TrialFit } from './trial-fit.ts';
+import type { Forecast, Phase, TrialNow } from './types.ts';
+
+/** Stretch of a point as a part of the time constant that was planned with, and its limits, s. */
+const stretchPart = 0.02;
+const stretchUsual = 0.25;
+const shortestStretch = 0.1;
+const longestStretch = 0.5;
+/** The latest temperature and slope are taken over so many points. */
+const latestPoints = 2;
+const slopePoints = 8;
+/** A cooling or baseline is looked at again when it has grown by this part. */
+const growth = 0.05;
+/** Where no time constant is planned, s: about that of a sphere. */
+const usualTimeConstant = 20;
+
+/**
+ * A trial while it is recorded. It is shown the trace so far about once a second and keeps what it found, so that the
+ * costly parts are done again only when there is news in the readings.
+ */
+export class TrialWatch {
+  readonly #settings: DecaySettings;
+  readonly #stretchOf: (context: TrialContext) => number;
+  #state: Watched | null = null;
+
+  /** @param settings how the trial is judged */
+  constructor(settings: DecaySettings) {
+    this.#settings = settings;
+    this.#stretchOf = ({ planned }) => {
+      const wanted = planned === null ? stretchUsual : stretchPart * planned.value;
+      return Math.min(longestStretch, Math.max(shortestStretch, wanted));
+    };
+  }
+
+  /**
+   * The trial now.
+   *
+   * @param trace the recording so far, in °C; one that ends sooner than the last one was begun anew
+   * @param context what is known of the trial
+   * @param growing whether more readings are to come
+   */
+  take(trace: Trace, context: TrialContext, growing: boolean): TrialNow {
+    const { blocks } = trace;
+    const time = blocks.time[blocks.length - 1] ?? 0;
+    if (this.#state === null || time < this.#state.time) {
+      this.#state = new Watched(this.#settings, this.#stretchOf(context));
+    }
+    return this.#state.take(trace, time, context, growing);
+  }
+}
+
+class Watched {
+  readonly #settings: DecaySettings;
+  readonly #stretches: Stretches;
+  readonly #phases = new PhaseWatch();
+  readonly #course = new Course();
+  #latest: StretchPoint[] = [];
+  #trialFrom = 0;
+  #fit: TrialFit | null = null;
+  #fittedGrowing = true;
+  #baseline: BaselineReading | null = null;
+  #baselineUntil = 0;
+  #reached: number | null = null;
+  #time = 0;
+
+  constructor(settings: DecaySettings, stretch: number) {
+    this.#settings = settings;
+    this.#stretches = new Stretches(stretch);
+  }
+
+  get time(): number {
+    return this.#time;
+  }
+
+  take(trace: Trace, time: number, context: TrialContext, growing: boolean): TrialNow {
+    this.#time = time;
+    for (const point of this.#stretches.take(trace.blocks)) this.#follow(point);
+    const thermal = this.#phases.now;
+    if (thermal.trialFrom !== this.#trialFrom) this.#beginAnew(thermal.trialFrom);
+    const planned = context.planned?.value ?? null;
+    this.#lookAtBaseline(trace, thermal, planned ?? usualTimeConstant);
+    this.#lookAtCooling(trace, thermal, growing);
+    if (thermal.phase !== 'cooling') this.#reached = null;
+    const errorFraction = this.#errorFraction(thermal);
+    if (
+      thermal.phase === 'cooling' &&
+      errorFraction !== null &&
+      errorFraction <= this.#settings.endFraction
+    ) {
+      this.#reached ??= time;
+      this.#phases.complete(time);
+    }
+    const phase = this.#phaseNow(thermal, growing);
+    return this.#tell(trace, context, growing, thermal, phase, errorFraction);
+  }
+
+  #follow(point: StretchPoint): void {
+    this.#phases.take(point);
+    this.#course.add(point);
+    this.#latest = [...this.#latest.slice(1 - slopePoints), point];
+  }
+
+  #beginAnew(trialFrom: number): void {
+    this.#trialFrom = trialFrom;
+    this.#course.forgetBefore(trialFrom);
+    this.#fit = null;
+    this.#baseline = null;
+    this.#baselineUntil = 0;
+    this.#reached = null;
+  }
+
+  #phaseNow({ phase }: PhaseNow, growing: boolean): Phase {
+    if (!growing && phase !== 'waiting') return 'done';
+    return this.#reached === null ? phase : 'done';
+  }
+
+  #lookAtBaseline(trace: Trace, { phase, trialFrom, heatOn, level }: PhaseNow, planned: number): void {
+    if (phase === 'waiting' || (phase === 'cooling' && level === null)) return;
+    const until = heatOn ?? this.#time;
+    const length = until - trialFrom;
+    const looked = this.#baselineUntil - trialFrom;
+    const same = phase === 'baseline' ? length < (1 + growth) * looked : until === this.#baselineUntil;
+    if (!(length > 0) || same) return;
+    const span = { from: trialFrom, to: until };
+    const width = chooseBlockWidth(trace, length, planned, this.#settings.mains);
+    this.#baseline = baselineLevel(cutBlocks(trace, span, width));
+    this.#baselineUntil = until;
+  }
+
+  #lookAtCooling(trace: Trace, { phase, since }: PhaseNow, growing: boolean): void {
+    if (phase === 'heating' || phase === 'baseline') this.#fit = null;
+    const ended = !growing && this.#fittedGrowing;
+    this.#fittedGrowing = growing;
+    if (phase !== 'cooling') {
+      if (ended) this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
+      return;
+    }
+    const known = this.#fit === null ? 0 : this.#fit.until - since;
+    if (!ended && this.#time - since < (1 + growth) * known) return;
+    this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
+  }
+
+  /** By the fitted curve where there is one: without noise, it does not come and go. */
+  #errorFraction({ phase, level, peak }: PhaseNow): number | null {
+    if (phase !== 'cooling') return this.#fit?.decay.endFraction ?? null;
+    const curve = this.#fit?.curve ?? null;
+    if (curve !== null) return Math.exp((curve.heatOff - this.#time) / curve.timeConstant);
+    const temperature = this.#temperature();
+    if (level === null || peak === null || temperature === null) return null;
+    return (temperature - level) / (peak.temperature - level);
+  }
+
+  #temperature(): number | null {
+    const points = this.#latest.slice(-latestPoints);
+    if (points.length === 0) return null;
+    return points.reduce((sum, point) => sum + point.temperature, 0) / points.length;
+  }
+
+  #slope(): number | null {
+    const points = this.#latest;
+    if (points.length < slopePoints / 2) return null;
+    const middle = points.reduce((sum, { time }) => sum + time, 0) / points.length;
+    const up = points.reduce((sum, point) => sum + (point.time - middle) * point.temperature, 0);
+    const across = points.reduce((sum, point) => sum + (point.time - middle) ** 2, 0);
+    return across > 0 ? up / across : null;
+  }
+
+  #forecast(context: TrialContext, { phase, peak }: PhaseNow): Forecast | null {
+    if (phase !== 'cooling' || this.#reached !== null) return null;
+    const left = (moment: number) => Math.max(0, moment - this.#time);
+    const end = this.#fit?.end ?? null;
+    if (end !== null) {
+      const [low, high] = end.interval;
+      return {
+        remaining: left(end.time),
+        interval: [left(low), left(high)],
+        coverage: end.coverage,
+        from: 'fit',
+      };
+    }
+    const { planned } = context;
+    if (planned === null || peak === null) return null;
+    const multiple = Math.log(1 / this.#settings.endFraction);
+    const [low, high] = planned.interval;
+    return {
+      remaining: left(peak.time + multiple * planned.value),
+      interval: [left(peak.time + multiple * low), left(peak.time + multiple * high)],
+      coverage: usualCoverage,
+      from: 'expected',
+    };
+  }
+
+  #worth(thermal: PhaseNow, errorFraction: number | null): number | null {
+    const curve = this.#fit?.curve ?? null;
+    const fit = this.#fit?.decay.fit ?? null;
+    if (curve === null || fit === null || errorFraction === null) return null;
+    const { ambientOffset, drift } = this.#settings;
+    const worth = worthOfGoingOn({
+      timeConstant: curve.timeConstant,
+      step: curve.step,
+      errorFraction,
+      noise: fit.noise,
+      ambientOffset: this.#baseline === null ? Number.POSITIVE_INFINITY : ambientOffset,
+      drift,
+      baseline: this.#baseline?.duration ?? 0,
+      heating: Math.max(0, curve.heatOff - (thermal.heatOn ?? curve.heatOff)),
+      spent: this.#time - this.#trialFrom,
+    });
+    return Number.isFinite(worth) ? worth : null;
+  }
+
+  #tell(
+    trace: Trace,
+    context: TrialContext,
+    growing: boolean,
+    thermal: PhaseNow,
+    phase: Phase,
+    errorFraction: number | null,
+  ): TrialNow {
+    const settings = this.#settings;
+    const fit = this.#fit;
+    const decay = fit?.decay ?? null;
+    const curve = fit?.curve ?? null;
+    const baseline = decay?.baseline ?? this.#baseline;
+    const common = {
+      phase,
+      time: this.#time,
+      temperature: this.#temperature(),
+      slope: this.#slope(),
+      ambient: curve?.ambientAt(this.#time) ?? baseline?.mean ?? null,
+      peak: decay?.segments.peak ?? thermal.peak,
+      errorFraction,
+      timeConstant: fit?.timeConstant ?? null,
+      forecast: this.#forecast(context, thermal),
+    };
+    const input: GateInput = {
+      ...common,
+      trace: { ...trace, blocks: blocksFrom(trace.blocks, this.#trialFrom) },
+      settings,
+      context,
+      baseline,
+      recordedBefore:
+        (thermal.heatOn ?? (thermal.phase === 'cooling' ? this.#trialFrom : this.#time)) - this.#trialFrom,
+      cooling: this.#cleanCooling(),
+      noise: decay?.noise ?? null,
+      adequacy: decay?.adequacy ?? null,
+      remarks: decay?.remarks ?? [],
+    };
+    const gates = gatesOf(input);
+    return {
+      ...common,
+      since: phase === 'done' ? (this.#reached ?? this.#time) : thermal.since,
+      heatOff:
+        curve?.heatOff ?? decay?.segments.heatOff ?? (thermal.phase === 'cooling' ? thermal.since : null),
+      gates,
+      advice: adviseBench({
+        phase,
+        growing,
+        gates,
+        temperature: common.temperature,
+        target: settings.target,
+        forecast: common.forecast,
+        worth: this.#worth(thermal, errorFraction),
+        length: curve === null ? null : (this.#time - curve.heatOff) / curve.timeConstant,
+      }),
+      series: this.#course.series,
+    };
+  }
+
+  /** Of the latest analysis, grown to now. */
+  #cleanCooling(): GateInput['cooling'] {
+    const cooling = this.#fit?.decay.segments.cooling ?? null;
+    return cooling === null ? null : { from: cooling.from, to: Math.max(cooling.to, this.#time) };
+  }
+}
