@@ -1,10 +1,11 @@
 import type { Decay } from '../decay/index.ts';
 import { compareCondition, type PredictedCondition } from '../experiment/index.ts';
-import { sparse, thinCurve } from '../figure/index.ts';
+import { sparse } from '../figure/index.ts';
 import type { Decision, Marks } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import { residualCorrelation } from './correlation.ts';
 import { noiseWords } from './noise-words.ts';
+import { thinBlocks } from './thin-blocks.ts';
 import { traceFigureData } from './trace-data.ts';
 import type { RecordingDetail, RecordingSummary, StatedFigure } from './types.ts';
 import { dialectWords } from './words.ts';
@@ -70,11 +71,7 @@ export function marksUsed({ decay, heatingUsed }: AnalyzedFile): Marks {
 
 function statedFigure(name: string, analyzed: AnalyzedFile): StatedFigure {
   const data = traceFigureData(analyzed);
-  const { blocks } = analyzed.trace;
-  const thin = thinCurve(
-    { time: blocks.time, value: blocks.mean, low: blocks.min, high: blocks.max },
-    mostPoints,
-  );
+  const thin = thinBlocks(analyzed.trace.blocks);
   const { timeConstant, segments } = data;
   return {
     name,

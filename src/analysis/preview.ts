@@ -4,10 +4,10 @@ import type { Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import type { AnalyzedFile, OpenedFile } from './analyze-file.ts';
 
-/** Blocks on which a recording is cut and fitted within some tens of milliseconds: as many as segments are searched on. */
-const mostBlocks = 4000;
+/** Blocks on which a recording is cut and fitted within some tens of milliseconds: twice as many as the fit takes. */
+const mostBlocks = 2000;
 /** Readings of the opening that show what the noise is like. */
-const mostOpening = 1 << 14;
+const mostOpening = 1 << 13;
 /** A block may last this part of the time constant, so that the fit still has blocks of its own choice. */
 const partOfTimeConstant = 1 / 40;
 
