@@ -22,7 +22,8 @@ const fewestCorrelationTimes = 10;
  * multiple of the time constant after the heat-off, t = t_off + tau ln(1/G). With g the derivatives of t by the
  * parameters, its variance is w'Γw + s⁴ g'H⁻¹PH⁻¹g, w = J H⁻¹g (JCGM 100:2008, equation 13): all of g but the
  * derivative by ln tau is none, so that the variance is that of ln tau times (tau ln(1/G))², with the slow misfit and
- * the degrees of freedom of the fit. The interval is that of the curve without noise, and holds for one exponential.
+ * the degrees of freedom of the fit. The interval is that of the curve without noise, and holds for one exponential and
+ * for the heat-off as it was found: it is what the finished recording will be counted from.
  *
  * @param fit of the cooling so far
  * @param heatOff s, not after the fit's start

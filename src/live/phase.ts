@@ -28,7 +28,7 @@ const leastFall = 0.5;
 const leastFallFromStart = 2;
 const leastRiseAgain = 1;
 /** Parts of the step that hot air may flutter by, and that a new heating rises by at least. */
-const flutter = 0.02;
+const flutter = 0.015;
 const risingAgain = 0.05;
 /** What rose by less and fell back was a draught. */
 const draught = 5;

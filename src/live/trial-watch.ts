@@ -21,7 +21,7 @@ import type { Forecast, Phase, TrialNow } from './types.ts';
 const stretchPart = 0.02;
 const stretchUsual = 0.25;
 const shortestStretch = 0.1;
-const longestStretch = 0.5;
+const longestStretch = 0.25;
 /** The latest temperature and slope are taken over so many points. */
 const latestPoints = 2;
 const slopePoints = 8;
@@ -77,6 +77,8 @@ class Watched {
   #baseline: BaselineReading | null = null;
   #baselineUntil = 0;
   #reached: number | null = null;
+  /** Whether it was said that the trial can be stopped; that is not taken back. */
+  #mayStop = false;
   #time = 0;
 
   constructor(settings: DecaySettings, stretch: number) {
@@ -123,6 +125,7 @@ class Watched {
     this.#baseline = null;
     this.#baselineUntil = 0;
     this.#reached = null;
+    this.#mayStop = false;
   }
 
   #phaseNow({ phase }: PhaseNow, growing: boolean): Phase {
@@ -263,22 +266,24 @@ class Watched {
       remarks: decay?.remarks ?? [],
     };
     const gates = gatesOf(input);
+    const advice = adviseBench({
+      phase,
+      growing,
+      gates,
+      temperature: common.temperature,
+      target: settings.target,
+      forecast: common.forecast,
+      worth: this.#mayStop ? 0 : this.#worth(thermal, errorFraction),
+      length: curve === null ? null : (this.#time - curve.heatOff) / curve.timeConstant,
+    });
+    if (phase === 'done' && advice.action === 'stop') this.#mayStop = true;
     return {
       ...common,
       since: phase === 'done' ? (this.#reached ?? this.#time) : thermal.since,
       heatOff:
         curve?.heatOff ?? decay?.segments.heatOff ?? (thermal.phase === 'cooling' ? thermal.since : null),
       gates,
-      advice: adviseBench({
-        phase,
-        growing,
-        gates,
-        temperature: common.temperature,
-        target: settings.target,
-        forecast: common.forecast,
-        worth: this.#worth(thermal, errorFraction),
-        length: curve === null ? null : (this.#time - curve.heatOff) / curve.timeConstant,
-      }),
+      advice,
       series: this.#course.series,
     };
   }
