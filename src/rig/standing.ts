@@ -35,7 +35,9 @@ export function standingsOf(
   const known = checks.filter((check) => Date.parse(check.at) <= at);
   return rigKinds.flatMap((about) => {
     const own = known.filter(({ kind }) => kind === about.kind);
-    return checkedOf(experiment, about, own).map((one) => standingOf(experiment, about, one, own, at));
+    return checkedOf(experiment, about, own).map((one) =>
+      inWords(experiment, about, one, judge(experiment, about, one, own, at), at),
+    );
   });
 }
 
@@ -82,26 +84,45 @@ function calledFor(experiment: Experiment, kind: RigKind['kind'], subject: strin
   return statedExpectation(experiment, kind, subject) !== null;
 }
 
-function standingOf(
+/** How the checks of one thing stand, before it is put into words. */
+interface Judged {
+  readonly check: RigCheck | null;
+  readonly expectation: Expectation | null;
+  /** s */
+  readonly good: number;
+  readonly state: RigState;
+}
+
+function judge(
   experiment: Experiment,
   about: RigKind,
-  { bench, subject }: Checked,
+  place: Checked,
   checks: readonly RigCheck[],
   at: number,
-): RigStanding {
+): Judged {
   const { kind } = about;
-  const own = checks.filter((one) => isOf(one, { bench, subject }, about));
+  const own = checks.filter((one) => isOf(one, place, about));
   const check = latestOf(own);
   const earlier = own.filter((one) => one !== check).slice(-mostEarlier);
   const expectation =
-    statedExpectation(experiment, kind, subject) ??
+    statedExpectation(experiment, kind, place.subject) ??
     earlierExpectation(
       experiment,
       kind,
       earlier.map(({ value }) => value),
     );
   const good = goodFor(about.freshness, experiment.session.length);
-  const state = stateOf(check, expectation, good, at);
+  return { check, expectation, good, state: stateOf(check, expectation, good, at) };
+}
+
+function inWords(
+  experiment: Experiment,
+  about: RigKind,
+  { bench, subject }: Checked,
+  { check, expectation, good, state }: Judged,
+  at: number,
+): RigStanding {
+  const { kind } = about;
   const words =
     expectation === null ? null : limitWords(experiment, kind, subject, expectation, check?.written ?? null);
   return {
@@ -177,12 +198,12 @@ interface TrialPlace {
 }
 
 /**
- * How what concerns one trial stood at a moment, as far as it was ever checked.
+ * What of the checks that concern one trial had failed by a moment, or was too old.
  *
  * @param checks those that count
  * @param at the moment, ms since 1970 (UTC)
  */
-export function standingsOfTrial(
+export function troubleOfTrial(
   experiment: Experiment,
   checks: readonly RigCheck[],
   { bench, body, flow }: TrialPlace,
@@ -195,7 +216,10 @@ export function standingsOfTrial(
         : { bench, subject: about.of === 'flow' ? flow : null };
     const own = checks.filter((one) => one.kind === about.kind && isOf(one, place, about));
     const known = own.filter((one) => Date.parse(one.at) <= at);
-    return known.length === 0 ? [] : [standingOf(experiment, about, place, known, at)];
+    const judged = judge(experiment, about, place, known, at);
+    // Words take longer than judgement, and most trials need none.
+    const trouble = judged.state === 'outside' || judged.state === 'stale';
+    return trouble ? [inWords(experiment, about, place, judged, at)] : [];
   });
 }
 

@@ -1,7 +1,7 @@
 import { type Experiment, entryOf } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { rigKind } from './kinds.ts';
-import { standingsOfTrial } from './standing.ts';
+import { troubleOfTrial } from './standing.ts';
 import type { RigCheck, RigStanding } from './types.ts';
 
 /** What a recording is of, as far as it is known. */
@@ -28,9 +28,7 @@ export function rigTrouble(
   if (checks.length === 0 || !Number.isFinite(began)) return [];
   const groupBench = group === null ? undefined : entryOf(experiment.groups, group)?.bench;
   const place = { bench: bench ?? groupBench ?? null, body, flow };
-  return standingsOfTrial(experiment, checks, place, began).filter(
-    ({ state }) => state === 'outside' || state === 'stale',
-  );
+  return troubleOfTrial(experiment, checks, place, began);
 }
 
 /**
