@@ -216,6 +216,7 @@ export function troubleOfTrial(
         : { bench, subject: about.of === 'flow' ? flow : null };
     const own = checks.filter((one) => one.kind === about.kind && isOf(one, place, about));
     const known = own.filter((one) => Date.parse(one.at) <= at);
+    if (known.length === 0) return [];
     const judged = judge(experiment, about, place, known, at);
     // Words take longer than judgement, and most trials need none.
     const trouble = judged.state === 'outside' || judged.state === 'stale';

@@ -89,8 +89,12 @@ export function placeWords(bench: string | null, kind: RigCheckKind, subject: st
 /** The latest of the checks by their own times; of equal ones the one that was kept last. */
 export function latestOf(checks: readonly RigCheck[]): RigCheck | null {
   let latest: RigCheck | null = null;
+  let time = Number.NEGATIVE_INFINITY;
   for (const check of checks) {
-    if (latest === null || Date.parse(check.at) >= Date.parse(latest.at)) latest = check;
+    const made = Date.parse(check.at);
+    if (!(made >= time)) continue;
+    latest = check;
+    time = made;
   }
   return latest;
 }
