@@ -55,17 +55,17 @@ async function serious(page: Page, rules: readonly string[] | null): Promise<str
     .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`);
 }
 
-/** Light in full, dark by its contrasts (all else is the same page), and as narrow as a phone. */
+/** Light in full, dark by its contrasts (all else is the same page), and as narrow as a phone: opened once. */
 export async function accessible(bench: Bench, place: Place): Promise<void> {
   const page = await openPlace(bench, place);
   await page.emulateMedia({ colorScheme: 'light' });
   expect(await serious(page, null)).toEqual([]);
   await page.emulateMedia({ colorScheme: 'dark' });
   expect(await serious(page, ['color-contrast'])).toEqual([]);
+  await fitsAPhone(page);
 }
 
-export async function fitsAPhone(bench: Bench, place: Place): Promise<void> {
-  const page = await openPlace(bench, place);
+async function fitsAPhone(page: Page): Promise<void> {
   await page.setViewportSize({ width: 390, height: 844 });
   const over = await page.evaluate(() => {
     const width = document.documentElement.clientWidth;

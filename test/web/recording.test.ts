@@ -18,7 +18,16 @@ import {
   writeAddress,
 } from '../../web/src/recording/marks.ts';
 import { neighboursOf } from '../../web/src/recording/neighbours.ts';
-import { leastView, moved, readingsFor, viewStep, viewWords, zoomed } from '../../web/src/recording/view.ts';
+import {
+  across,
+  followed,
+  leastView,
+  moved,
+  readingsFor,
+  viewStep,
+  viewWords,
+  zoomed,
+} from '../../web/src/recording/view.ts';
 import {
   bytesWords,
   countWords,
@@ -176,6 +185,19 @@ describe('the address', () => {
 });
 
 describe('the view', () => {
+  it('keeps under two fingers what was under them', () => {
+    expect(across([])).toBeNull();
+    expect(across([40])).toEqual({ middle: 40, apart: 0 });
+    expect(across([100, 40, 300])).toEqual({ middle: 70, apart: 60 });
+    // Twice as far apart: half as long about 50 s, which has gone from the quarter to the middle of the figure.
+    const was = { middle: 0.25, apart: 60 };
+    expect(followed(null, 200, was, { middle: 0.5, apart: 120 }, 0.2)).toEqual({ from: 0, to: 100 });
+    // One finger moves along only.
+    const one = (middle: number) => ({ middle, apart: 0 });
+    expect(followed({ from: 50, to: 90 }, 200, one(0.75), one(0.5), 0.2)).toEqual({ from: 60, to: 100 });
+    expect(followed(null, 200, one(0.75), one(0.5), 0.2)).toBeNull();
+  });
+
   it('comes nearer around a time that keeps its place, and goes back to the whole', () => {
     expect(zoomed(null, 200, 2, 50, 0.2)).toEqual({ from: 25, to: 125 });
     expect(zoomed({ from: 25, to: 125 }, 200, 0.5, 50, 0.2)).toBeNull();

@@ -6,6 +6,8 @@ import { forget, stash, stashed } from './unwritten.ts';
 
 /** How long marks and view rest before they are written into the address, ms: browsers allow it only so often. */
 const rest = 250;
+/** Longest that it may take from asking for a reload to leaving the page, ms. */
+const slowest = 5000;
 
 export interface Moved {
   /** Marks as moved and not yet kept; null where none were moved. */
@@ -19,16 +21,15 @@ export interface Moved {
 export function useMoved(): Moved {
   const [state, setState] = useState(() => readAddress(stashed() ?? window.location.search));
   const had = useRef(state.moved !== null);
-  /** What the address does not say yet. */
-  const unwritten = useRef<Addressed | null>(null);
+  /** What was changed last, and when, ms. */
+  const changed = useRef<{ readonly to: Addressed; readonly at: number } | null>(null);
   useEffect(() => {
     // What was kept or put back must not come up again as unkept when the page is reloaded at once.
     const cleared = had.current && state.moved === null;
     had.current = state.moved !== null;
-    unwritten.current = addressOf(state) === null ? null : state;
-    if (unwritten.current === null) return;
+    if (addressOf(state) === null) return;
+    changed.current = { to: state, at: performance.now() };
     const write = () => {
-      unwritten.current = null;
       const now = addressOf(state);
       if (now !== null) window.history.replaceState(window.history.state, '', now);
     };
@@ -38,9 +39,11 @@ export function useMoved(): Moved {
   useEffect(() => {
     forget();
     const { pathname, search } = window.location;
-    // The address of a page that is reloaded can no longer be changed when the page hears of it.
+    // From the moment that a reload is asked for, the address can no longer be changed; the page hears of it later.
     const leave = () => {
-      if (unwritten.current !== null) stash(pathname, writeAddress(search, unwritten.current));
+      const last = changed.current;
+      if (last === null || performance.now() - last.at > slowest) return;
+      stash(pathname, writeAddress(search, last.to));
     };
     window.addEventListener('pagehide', leave);
     return () => {
