@@ -1,21 +1,20 @@
 import * as Plot from '@observablehq/plot';
+import {
+  belowNames,
+  besideNames,
+  type CollapseLine,
+  dashOf,
+  layoutOf,
+  namesOf,
+  panelsHeight,
+} from './collapse-names.ts';
 import { type FigureOptions, frame, frameSheet, sheetOf, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
-import {
-  across,
-  axes,
-  axisNames,
-  down,
-  drawPanel,
-  emptyPanel,
-  type Panel,
-  type PanelBox,
-  tickCount,
-} from './panel.ts';
+import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel, tickCount } from './panel.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { drawable, extent, thinCurve } from './thin.ts';
-import { shorten, widthOf, wrap } from './words.ts';
+import { shorten, widthOf } from './words.ts';
 
 /** One recording on the scale of its own time constant. */
 export interface CollapseSeries {
@@ -30,13 +29,6 @@ export interface CollapseSeries {
   readonly stray: string | null;
 }
 
-/** A series as it is drawn: points (t / time constant, ln of error fraction). */
-interface Line {
-  readonly name: string;
-  readonly stray: string | null;
-  readonly points: readonly (readonly [number, number])[];
-}
-
 /** How far the figure reaches: three time constants, and an error fraction of 5 %. */
 const reach = { x: 3, y: -3 } as const;
 
@@ -45,39 +37,11 @@ const mostSeries = 400;
 const mostStrays = 12;
 
 const usualWidth = 960;
-const panelsHeight = 612;
-/** Narrower figures name their strays below the panels, not beside them, px. */
-const besideFrom = 760;
-
-/** Where the parts of the figure stand, px. */
-interface Layout {
-  readonly upper: PanelBox;
-  readonly lower: PanelBox;
-  readonly beside: boolean;
-  readonly labelLeft: number;
-  readonly labelWidth: number;
-}
-
-function layoutOf(width: number): Layout {
-  const beside = width >= besideFrom;
-  const across = beside ? width - 326 : width - 62 - 18;
-  return {
-    upper: { left: 62, top: 70, width: across, height: 320 },
-    lower: { left: 62, top: 446, width: across, height: 110 },
-    beside,
-    labelLeft: beside ? width - 232 : 20,
-    labelWidth: beside ? 212 : width - 40,
-  };
-}
-
 /** Departures from the line that the lower panel shows at least and at most. */
 const departures = { least: 0.1, most: 1 } as const;
 
 /** Dots are the ideal line's alone. */
 const idealDash = '0.1 3.5';
-
-/** One dash a stray, in turn. */
-const dashes = ['8 3', '18 3 4 3', '10 3 2 3', '4 4', '14 4', '6 2 2 2 2 2'] as const;
 
 /**
  * The collapse: ln of the error fraction against time divided by each recording's own time constant, where
@@ -99,7 +63,9 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
   const title = `${count} on the scale of their own time constants`;
   const panel: Panel = { ...layout.upper, x: [0, reach.x], y: [reach.y, 0.15] };
   const names = namesOf(strays, panel, layout);
-  const height = layout.beside ? panelsHeight : panelsHeight + 34 + sum(names.map((name) => name.height));
+  const height = layout.beside
+    ? panelsHeight
+    : panelsHeight + 34 + names.reduce((sum, name) => sum + name.height, 0);
   const strong = { 'font-size': sizes.title, 'font-weight': 600 };
   const wide = `${count}, each on the scale of its own time constant`;
   const room = layout.beside ? layout.labelLeft - 40 : width - 40;
@@ -119,7 +85,7 @@ export function collapseFigure(series: readonly CollapseSeries[], options: Figur
     const empty = emptyPanel(theme, panel, 'no recordings with a time constant');
     return frameSheet(theme, sheet, height, title, 'There is nothing to draw.', heading, empty);
   }
-  const straight = (l: Line): Line => ({
+  const straight = (l: CollapseLine): CollapseLine => ({
     ...l,
     points: l.points
       .map(([x, y]): [number, number] => [x, y + x])
@@ -213,7 +179,7 @@ export function strip(series: CollapseSeries, options: ThemeOptions = {}): strin
 }
 
 /** Series on their own scale, without what cannot be drawn or lies outside the figure. */
-function linesOf(series: readonly CollapseSeries[], most: number): Line[] {
+function linesOf(series: readonly CollapseSeries[], most: number): CollapseLine[] {
   return series.flatMap((s) => {
     if (!(s.timeConstant > 0) || !drawable(s.timeConstant)) return [];
     const time: number[] = [];
@@ -234,7 +200,11 @@ function linesOf(series: readonly CollapseSeries[], most: number): Line[] {
   });
 }
 
-function drawLines(theme: Theme, plain: readonly Line[], strays: readonly Line[]): Plot.Markish[] {
+function drawLines(
+  theme: Theme,
+  plain: readonly CollapseLine[],
+  strays: readonly CollapseLine[],
+): Plot.Markish[] {
   return [
     ...plain.map((l) =>
       Plot.line([...l.points], {
@@ -256,10 +226,6 @@ function drawLines(theme: Theme, plain: readonly Line[], strays: readonly Line[]
   ];
 }
 
-function dashOf(index: number): string {
-  return dashes[index % dashes.length] ?? '8 3';
-}
-
 function idealLine(theme: Theme, x1: number, y1: number, x2: number, y2: number): Plot.Markish {
   return Plot.link([0], {
     x1,
@@ -279,109 +245,12 @@ function idealName(panel: Panel): string {
   return label('one exponential: slope \u22121', words);
 }
 
-/** Height of a line of a stray's name and reason, px. */
-const lineHeight = 14.5;
-
-/** A stray's name and reason, where its line ends, and how high its words are, px. */
-interface StrayName {
-  readonly index: number;
-  readonly name: string;
-  readonly why: readonly string[];
-  readonly x: number;
-  readonly y: number;
-  readonly height: number;
-}
-
-function namesOf(strays: readonly Line[], panel: Panel, { beside, labelWidth }: Layout): StrayName[] {
-  return strays.map((stray, index) => {
-    const [x, y] = stray.points.at(-1) ?? [0, 0];
-    const room = beside ? labelWidth : labelWidth - 70;
-    const name = shorten(stray.name, room, sizes.text, true);
-    const why = wrap(stray.stray ?? '', room, sizes.text, 2);
-    const height = lineHeight * ((beside ? 2 : 1) + why.length) + (beside ? 0 : 6);
-    return { index, name, why, x: across(panel, x), y: down(panel, y), height };
-  });
-}
-
-/** Names in the margin, each at the height where its line ends, tied to it, with a piece of its dash. */
-function besideNames(
-  theme: Theme,
-  names: readonly StrayName[],
-  { labelLeft }: Layout,
-  height: number,
-): string {
-  const items = names.map((name) => ({ ...name, top: 0 })).toSorted((a, b) => a.y - b.y);
-  let next = 58;
-  for (const item of items) {
-    item.top = Math.max(next, item.y - 12);
-    next = item.top + item.height;
-  }
-  // Moved down one after the other, they move back up together by half of what the last one was moved.
-  const last = items.at(-1);
-  const back = last ? Math.min((last.top - last.y + 12) / 2, (items[0]?.top ?? 58) - 58) : 0;
-  for (const item of items) item.top -= Math.max(back, 0);
-  let limit = height - 8;
-  for (const item of items.toReversed()) {
-    item.top = Math.min(item.top, limit - item.height);
-    limit = item.top;
-  }
-  return items
-    .map((item) => {
-      const tie = element('path', {
-        d: polyline([
-          [item.x + 3, item.y],
-          [labelLeft - 22, item.top + 8],
-          [labelLeft - 6, item.top + 8],
-        ]),
-        fill: 'none',
-        stroke: theme.tie,
-        'stroke-width': 0.75,
-      });
-      const dash = specimen(theme, item.index, labelLeft, item.top + 8);
-      return tie + dash + words(theme, item, labelLeft, item.top + 25);
-    })
-    .join('');
-}
-
-/** Names below the panels, a piece of its dash before each. */
-function belowNames(theme: Theme, names: readonly StrayName[], { labelLeft }: Layout): string {
-  let top = panelsHeight + 26;
-  return names
-    .map((item) => {
-      const at = top;
-      top += item.height;
-      return specimen(theme, item.index, labelLeft, at + 10) + words(theme, item, labelLeft + 70, at + 14);
-    })
-    .join('');
-}
-
-function specimen(theme: Theme, index: number, x: number, y: number): string {
-  return element('path', {
-    d: polyline([
-      [x, y],
-      [x + 56, y],
-    ]),
-    stroke: theme.ink,
-    'stroke-width': 1.8,
-    'stroke-dasharray': dashOf(index),
-  });
-}
-
-function words(theme: Theme, { name, why }: StrayName, x: number, y: number): string {
-  const reasons = why.map((text, i) => label(text, { x, y: y + lineHeight * (i + 1), fill: theme.muted }));
-  return label(name, { x, y, 'font-weight': 600 }) + reasons.join('');
-}
-
-function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0);
-}
-
 function straysInWords(count: number): string {
   if (count === 0) return 'none set apart';
   return count === 1 ? 'one to look at again' : `${count} to look at again`;
 }
 
-function describe(lines: readonly Line[]): string {
+function describe(lines: readonly CollapseLine[]): string {
   const strays = lines.filter((l) => l.stray !== null).slice(0, mostStrays);
   const said = strays.map((l) => `${l.name}: ${l.stray}.`).join(' ');
   return `Natural logarithm of the error fraction against time divided by the time constant, with the line of slope −1; below, the departure from that line. ${lines.length - strays.length} recordings lie close to the line. ${said}`;

@@ -56,7 +56,7 @@ describe('the collapse', () => {
 
   it('is as wide as asked for, and names its strays below where there is no room beside', () => {
     const series = Array.from({ length: 12 }, (_, i) => exponential(`body-${i} at 60`, 1, 'bent late'));
-    for (const width of [340, 390, 759, 760, 960, 1440]) {
+    for (const width of [340, 759, 760]) {
       const root = expectSound(collapseFigure(series, { document, width }));
       expect(Number(root.getAttribute('width'))).toBe(width);
       const height = Number(root.getAttribute('height'));

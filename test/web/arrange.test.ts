@@ -1,8 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { arrange, type Course, conditionEntries, noCourse } from '../../web/src/experiment/arrange.ts';
+import {
+  arrange,
+  type Course,
+  conditionEntries,
+  noCourse,
+  shortCells,
+} from '../../web/src/experiment/arrange.ts';
 import { recordingOf } from './recording-of.ts';
 
 const course: Course = {
+  repeats: 2,
   conditions: [
     { body: 'brass', flow: '60' },
     { body: 'brass', flow: '120' },
@@ -109,5 +116,21 @@ describe('a condition in a row', () => {
   it('names the groups that are missing', () => {
     const one = arrange(course, [recordingOf('A1', 'brass', '60')]);
     expect(conditionEntries(one, false)[0]?.missing).toEqual(['A2']);
+  });
+});
+
+describe('repeats that are missing', () => {
+  it('counts the recorded cells with fewer trials than the protocol asks for', () => {
+    const grid = arrange({ ...course, repeats: 2 }, [
+      recordingOf('A1', 'brass', '60'),
+      recordingOf('A1', 'brass', '60', { repeat: 2 }),
+      recordingOf('A2', 'brass', '60'),
+      recordingOf('A2', 'brass', '60', { repeat: 2, verdict: 'repeat' }),
+    ]);
+    expect(shortCells(grid)).toEqual({ short: 1, recorded: 2 });
+  });
+
+  it('asks for none where nothing is known of the protocol', () => {
+    expect(shortCells(arrange(noCourse, [recordingOf('A1', 'brass', '60')])).short).toBe(0);
   });
 });

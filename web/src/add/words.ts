@@ -198,6 +198,9 @@ const optionFields: Readonly<Record<string, string>> = {
   'time-column': 'column of the time',
   'time-unit': 'unit of the time',
   part: 'part of the file',
+  heating: 'heating that counts',
+  ambient: 'ambient',
+  junction: 'column of the junction',
 };
 
 /** What to do, with the fields of the page in place of the options of the command line. */

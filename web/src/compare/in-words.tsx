@@ -1,7 +1,9 @@
 import { Link } from 'wouter';
 import { formatSignificant } from '../../../src/quantity/index.ts';
+import { mendWords } from '../add/words.ts';
 import { inAddress } from '../api/calls.ts';
 import { groupName } from '../frame/names.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { type ConditionView, nameOf } from './compared.ts';
 
 /** Every verdict in its sentence, and the recordings behind it. */
@@ -21,9 +23,13 @@ export function InWords({
           <div key={nameOf(one)}>
             <dt>{nameOf(one)}</dt>
             <dd>
-              <p>{one.sentence}</p>
+              <p>
+                <Sentence>{one.sentence}</Sentence>
+              </p>
               {one.remarks.map((remark) => (
-                <p key={remark}>{remark}</p>
+                <p key={remark}>
+                  <Sentence>{mendWords(remark)}</Sentence>
+                </p>
               ))}
               <p className="small quiet compare-runs">
                 {one.measured.runs.map(({ path, group, value }, i) => (

@@ -2,6 +2,7 @@ import { useCallback, useMemo } from 'react';
 import type { TrendSeries } from '../../../src/figure/index.ts';
 import type { ComparisonView } from '../../../src/server/contract/index.ts';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
+import { Sentence } from '../frame/sentence.tsx';
 import { type ConditionView, diameterSeries, speedSeries, type TheoryBasis } from './compared.ts';
 
 /** How tau goes with diameter and with the speed of the air, against what theory expects. */
@@ -37,7 +38,9 @@ export function Trends({
               <dt>
                 {material}, {what}
               </dt>
-              <dd>{sentence}</dd>
+              <dd>
+                <Sentence>{sentence}</Sentence>
+              </dd>
             </div>
           ))}
         </dl>

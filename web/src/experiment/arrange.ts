@@ -2,6 +2,8 @@ import type { Summary } from '../../../src/server/contract/index.ts';
 
 /** What the grid needs of the experiment file. */
 export interface Course {
+  /** Trials of each condition that the protocol asks for; null where nothing is known of it. */
+  readonly repeats: number | null;
   /** Conditions to be measured, by body then flow, in the order of the file. */
   readonly conditions: readonly Condition[];
   readonly sections: readonly string[];
@@ -44,12 +46,14 @@ interface GridRow extends Condition {
 export interface Grid {
   readonly sections: readonly SectionColumns[];
   readonly rows: readonly GridRow[];
+  /** Trials of each condition that the protocol asks for; null where nothing is known of it. */
+  readonly repeats: number | null;
   /** Recordings whose paths name no body or no flow. */
   readonly apart: readonly Summary[];
 }
 
 /** Nothing is known of the course: the file has faults, or is not there yet. */
-export const noCourse: Course = { conditions: [], sections: [], groups: [] };
+export const noCourse: Course = { repeats: null, conditions: [], sections: [], groups: [] };
 
 /**
  * Conditions × groups: rows by body then flow in the order of the experiment file, columns by section and group.
@@ -81,7 +85,26 @@ export function arrange(course: Course, recordings: readonly Summary[]): Grid {
       });
     }),
   }));
-  return { sections, rows, apart: recordings.filter((recording) => !placed.includes(recording)) };
+  return {
+    sections,
+    rows,
+    repeats: course.repeats,
+    apart: recordings.filter((recording) => !placed.includes(recording)),
+  };
+}
+
+/** Recordings that stand for a trial: those left out or to be repeated do not. */
+export function trialsOf(recordings: readonly Summary[]): number {
+  return recordings.filter(({ rejected, state, verdict }) => {
+    return !rejected && state !== 'unreadable' && verdict !== 'repeat';
+  }).length;
+}
+
+/** How many of the recorded cells hold fewer trials than the protocol asks for. */
+export function shortCells({ rows, repeats }: Grid): { readonly short: number; readonly recorded: number } {
+  const recorded = rows.flatMap(({ cells }) => cells.flatMap((c) => (c.kind === 'recorded' ? [c] : [])));
+  const short = recorded.filter((cell) => repeats !== null && trialsOf(cell.recordings) < repeats);
+  return { short: short.length, recorded: recorded.length };
 }
 
 /** Text in the order in which a person counts: A2 before A10. */

@@ -21,6 +21,7 @@ export function readCourse(text: string): ReadCourse {
   return {
     experiment,
     course: {
+      repeats: experiment.protocol.repeats,
       conditions: conditionsOf(experiment).measured,
       sections: experiment.sections,
       groups: Object.entries(experiment.groups).map(([code, { section = null }]) => ({ code, section })),

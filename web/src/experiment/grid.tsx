@@ -1,6 +1,6 @@
 import type { KeyboardEvent } from 'react';
 import { groupName, recordingName } from '../frame/names.ts';
-import type { Cell, Column, Grid } from './arrange.ts';
+import { type Cell, type Column, type Grid, trialsOf } from './arrange.ts';
 import { Entry } from './entry.tsx';
 
 /** Conditions × groups. Arrow keys go from cell to cell. */
@@ -60,7 +60,7 @@ export function ConditionGrid({ grid }: { readonly grid: Grid }) {
                 {flow}
                 {!planned && <span className="quiet"> not planned</span>}
               </th>
-              <Cells cells={cells} row={r} />
+              <Cells cells={cells} row={r} repeats={grid.repeats} />
             </tr>
           );
         })}
@@ -69,7 +69,15 @@ export function ConditionGrid({ grid }: { readonly grid: Grid }) {
   );
 }
 
-function Cells({ cells, row }: { readonly cells: readonly Cell[]; readonly row: number }) {
+function Cells({
+  cells,
+  row,
+  repeats,
+}: {
+  readonly cells: readonly Cell[];
+  readonly row: number;
+  readonly repeats: number | null;
+}) {
   let column = 0;
   let section: string | null | undefined;
   return cells.map((cell) => {
@@ -103,6 +111,11 @@ function Cells({ cells, row }: { readonly cells: readonly Cell[]; readonly row: 
             name={recordingName(recording.place, recording.path, false)}
           />
         ))}
+        {repeats !== null && trialsOf(cell.recordings) < repeats && (
+          <p className="entry-verdict quiet">
+            {trialsOf(cell.recordings)} of {repeats} repeats
+          </p>
+        )}
       </td>
     );
   });

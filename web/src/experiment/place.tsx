@@ -9,7 +9,7 @@ import { useProjector } from '../frame/projector.ts';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
-import { arrange, noCourse } from './arrange.ts';
+import { arrange, noCourse, shortCells } from './arrange.ts';
 import { Collapse } from './collapse.tsx';
 import { ConditionList } from './condition-list.tsx';
 import type { ReadCourse } from './course.ts';
@@ -83,6 +83,7 @@ function Recordings({
   const grid = useMemo(() => arrange(read.course, list.recordings), [read.course, list.recordings]);
   const needs = useMemo(() => needsDecision(list), [list]);
   const { done, total } = list.progress;
+  const { short, recorded } = useMemo(() => shortCells(grid), [grid]);
   if (list.recordings.length === 0 && list.unplaced.length === 0) {
     return <Empty view={view} experiment={read.experiment} />;
   }
@@ -97,8 +98,17 @@ function Recordings({
       </p>
       {done < total && <Waiting what="recordings analyzed" done={done} total={total} />}
       <section className="part" aria-labelledby="needs">
-        <h2 id="needs">{needs.length === 0 ? 'Nothing needs a decision' : 'Needs a decision'}</h2>
+        <h2 id="needs">
+          {needs.length === 0 && short === 0 ? 'Nothing needs a decision' : 'Needs a decision'}
+        </h2>
         {needs.length > 0 && <Needs needs={needs} projector={projector} />}
+        {short > 0 && (
+          <p className="needs-repeats">
+            <span className="strong">repeats missing: </span>
+            {short === recorded ? 'all' : `${short} of`} {recorded} recorded places in the grid have fewer
+            usable trials than the {grid.repeats} that the protocol asks for.
+          </p>
+        )}
       </section>
       <section className="part" aria-labelledby="conditions">
         <h2 id="conditions">{projector ? 'Conditions' : 'Conditions and groups'}</h2>
