@@ -71,6 +71,7 @@ export class PhaseWatch {
   }
 
   take(point: StretchPoint): void {
+    if (!Number.isFinite(point.temperature) || !Number.isFinite(point.time)) return;
     const { phase } = this.now;
     if (phase === 'heating') this.#heating(point);
     else if (phase === 'cooling') this.#cooling(point);

@@ -6,6 +6,7 @@ import {
   forecastEnd,
   prepareDecay,
 } from '../decay/index.ts';
+import { coarsenBlocks } from '../recording/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { blocksFrom } from './stretches.ts';
 import type { LiveTimeConstant } from './types.ts';
@@ -54,4 +55,29 @@ export function fitTrial(trace: Trace, from: number, settings: DecaySettings): T
     },
     end: forecastEnd(fit, heatOff, settings.endFraction),
   };
+}
+
+/** Blocks and single readings that a look in between is made on at most, about. */
+const blocksForLooks = 6000;
+const readingsForLooks = 8192;
+
+/**
+ * A trace on fewer blocks for a look while it grows, which costs a part of what the whole does. Blocks stay parts of a
+ * mains period, or become whole ones.
+ *
+ * @param mains mains frequency, Hz
+ */
+export function coarseForLooks(trace: Trace, mains: number): Trace {
+  const { blocks } = trace;
+  const wanted = Math.floor(blocks.length / blocksForLooks);
+  const opening = trace.opening.subarray(0, readingsForLooks);
+  if (wanted < 2) return { ...trace, opening };
+  const period = Math.round(1 / (mains * blocks.width));
+  const factor = wanted >= period ? wanted - (wanted % Math.max(1, period)) : largestDivisor(period, wanted);
+  return { ...trace, opening, blocks: coarsenBlocks(blocks, Math.max(1, factor)) };
+}
+
+function largestDivisor(of: number, atMost: number): number {
+  for (let divisor = atMost; divisor > 1; divisor--) if (of % divisor === 0) return divisor;
+  return 1;
 }

@@ -14,7 +14,7 @@ import { gatesOf } from './gates.ts';
 import { worthOfGoingOn } from './going-on.ts';
 import { type PhaseNow, PhaseWatch } from './phase.ts';
 import { blocksFrom, Stretches, type StretchPoint } from './stretches.ts';
-import { fitTrial, type TrialFit } from './trial-fit.ts';
+import { coarseForLooks, fitTrial, type TrialFit } from './trial-fit.ts';
 import type { Forecast, Phase, TrialNow } from './types.ts';
 
 /** Stretch of a point as a part of the time constant that was planned with, and its limits, s. */
@@ -25,8 +25,14 @@ const longestStretch = 0.25;
 /** The latest temperature and slope are taken over so many points. */
 const latestPoints = 2;
 const slopePoints = 8;
-/** A cooling or baseline is looked at again when it has grown by this part. */
-const growth = 0.05;
+/** A cooling and a baseline are looked at again when they have grown by these parts. */
+const growth = 0.06;
+const baselineGrowth = 0.15;
+/** Nor sooner than after so long, s, and than after this part of the time constant. */
+const shortestNews = 1;
+const newsPart = 0.08;
+/** A cooling is recorded for about so many time constants. */
+const coolingLength = 2.3;
 /** Where no time constant is planned, s: about that of a sphere. */
 const usualTimeConstant = 20;
 
@@ -97,7 +103,7 @@ class Watched {
     if (thermal.trialFrom !== this.#trialFrom) this.#beginAnew(thermal.trialFrom);
     const planned = context.planned?.value ?? null;
     this.#lookAtBaseline(trace, thermal, planned ?? usualTimeConstant);
-    this.#lookAtCooling(trace, thermal, growing);
+    this.#lookAtCooling(trace, thermal, planned ?? usualTimeConstant, growing);
     if (thermal.phase !== 'cooling') this.#reached = null;
     const errorFraction = this.#errorFraction(thermal);
     if (
@@ -138,15 +144,22 @@ class Watched {
     const until = heatOn ?? this.#time;
     const length = until - trialFrom;
     const looked = this.#baselineUntil - trialFrom;
-    const same = phase === 'baseline' ? length < (1 + growth) * looked : until === this.#baselineUntil;
+    const same =
+      phase === 'baseline' ? length < (1 + baselineGrowth) * looked : until === this.#baselineUntil;
     if (!(length > 0) || same) return;
     const span = { from: trialFrom, to: until };
-    const width = chooseBlockWidth(trace, length, planned, this.#settings.mains);
+    // Blocks as wide as those of the cooling will be, which are fewer and cheaper.
+    const width = chooseBlockWidth(
+      trace,
+      Math.max(length, coolingLength * planned),
+      planned,
+      this.#settings.mains,
+    );
     this.#baseline = baselineLevel(cutBlocks(trace, span, width));
     this.#baselineUntil = until;
   }
 
-  #lookAtCooling(trace: Trace, { phase, since }: PhaseNow, growing: boolean): void {
+  #lookAtCooling(trace: Trace, { phase, since }: PhaseNow, planned: number, growing: boolean): void {
     if (phase === 'heating' || phase === 'baseline') this.#fit = null;
     const ended = !growing && this.#fittedGrowing;
     this.#fittedGrowing = growing;
@@ -154,9 +167,14 @@ class Watched {
       if (ended) this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
       return;
     }
-    const known = this.#fit === null ? 0 : this.#fit.until - since;
-    if (!ended && this.#time - since < (1 + growth) * known) return;
-    this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
+    if (ended) {
+      this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
+      return;
+    }
+    const recorded = this.#time - since;
+    const news = this.#time - (this.#fit?.until ?? since);
+    if (news < Math.max(growth * recorded, shortestNews, newsPart * planned)) return;
+    this.#fit = fitTrial(coarseForLooks(trace, this.#settings.mains), this.#trialFrom, this.#settings);
   }
 
   /** By the fitted curve where there is one: without noise, it does not come and go. */
