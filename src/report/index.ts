@@ -1,3 +1,4 @@
+export { type BenchSheetInput, benchSheet } from './bench-sheet.ts';
 export type {
   Block,
   DocumentFigure,
@@ -8,6 +9,7 @@ export type {
   Report,
   Text,
 } from './document.ts';
+export { type GroupReportInput, groupReport } from './group.ts';
 export { documentHtml } from './html.ts';
 export { madeBy, type Origin } from './origin.ts';
 export { trialReport } from './trial.ts';

@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { openAnalysis, type RecordingDetail, type WrittenStep } from '../../src/analysis/index.ts';
 import { documentHtml, trialReport, typesetPdf, workedReport } from '../../src/report/index.ts';
+import { pagesOf } from './pages.ts';
 
 const demo = join('demo', 'thornwick');
 const origin = {
@@ -25,17 +25,6 @@ beforeAll(async () => {
   steps = await analysis.writtenSteps(detail.path);
   await analysis.close();
 });
-
-/** Text of each page, as a reader of the file finds it. */
-async function pagesOf(pdf: Uint8Array): Promise<string[]> {
-  const document = await getDocument({ data: Uint8Array.from(pdf), verbosity: 0 }).promise;
-  const pages: string[] = [];
-  for (let number = 1; number <= document.numPages; number++) {
-    const content = await (await document.getPage(number)).getTextContent();
-    pages.push(content.items.map((item) => ('str' in item ? item.str : '')).join(' '));
-  }
-  return pages;
-}
 
 describe('the report of a trial', () => {
   test('holds the result, its interval, the file and the version on paper', async () => {

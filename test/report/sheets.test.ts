@@ -1,0 +1,52 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import {
+  conditionsOf,
+  experimentSchema,
+  parseChecked,
+  planSession,
+  predictCondition,
+} from '../../src/experiment/index.ts';
+import { benchSheet, typesetPdf } from '../../src/report/index.ts';
+import { pagesOf } from './pages.ts';
+
+const checked = parseChecked(
+  readFileSync(join('examples', 'thornwick', 'experiment.yaml'), 'utf8'),
+  experimentSchema,
+);
+if (!checked.ok) throw new Error('the example does not pass its own schema');
+const experiment = checked.value;
+const plan = planSession(
+  experiment,
+  conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0)),
+);
+const origin = { course: 'Thornwick', version: '0.1.0', experimentHash: 'a'.repeat(64) };
+const sheet = benchSheet({ experiment, plan, origin });
+
+describe('a bench sheet', () => {
+  test.each(['a4', 'us-letter'] as const)('is one page of %s', async (paper) => {
+    const pages = await pagesOf(await typesetPdf(sheet, paper));
+    expect(pages).toHaveLength(1);
+    const [text = ''] = pages;
+    for (const word of ['120 L/min', 'Group code', 'Initials', 'Room pressure', '140 °C', 'Take care.']) {
+      expect(text).toContain(word);
+    }
+  });
+
+  test('lists the trials of the plan, each with its planned minute', async () => {
+    const trials = plan.timeLine.stretches.filter(({ kind }) => kind === 'baseline');
+    const table = sheet.blocks.flatMap((block) =>
+      block.kind === 'table' && block.table.columns[0]?.title === 'at' ? [block.table] : [],
+    );
+    expect(table[0]?.rows).toHaveLength(trials.length);
+    const [first] = trials;
+    expect(table[0]?.rows[0]?.[0]).toBe(`${Math.round((first?.from ?? 0) / 60)} min`);
+  });
+
+  test('says every caution of the plan, and what is left out and why', async () => {
+    const text = JSON.stringify(sheet.blocks);
+    for (const { message } of plan.cautions) expect(text).toContain(message);
+    for (const { why } of plan.leftOut) expect(text).toContain(why);
+  });
+});
