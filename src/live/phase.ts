@@ -161,10 +161,15 @@ export class PhaseWatch {
       this.#begin('heating', this.#heatOn ?? top.time);
       return;
     }
-    this.#trialFrom = this.#completeAt ?? top.time;
-    this.#completeAt = null;
-    this.#level = bottom.temperature;
-    this.#heatOn = bottom.time;
+    if (this.#completeAt !== null) {
+      this.#trialFrom = this.#completeAt;
+      this.#completeAt = null;
+      this.#level = bottom.temperature;
+      this.#heatOn = bottom.time;
+    }
+    // A heating before the cooling was complete belongs to the same trial, with the baseline that it has.
+    this.#level ??= bottom.temperature;
+    this.#heatOn ??= bottom.time;
     this.#top = both;
     this.#begin('heating', bottom.time);
   }

@@ -31,6 +31,8 @@ const baselineGrowth = 0.15;
 /** Nor sooner than after so long, s, and than after this part of the time constant. */
 const shortestNews = 1;
 const newsPart = 0.08;
+/** The heat-off of a fit lies no further before the peak than this part of the time constant. */
+const ownWithin = 0.5;
 /** A cooling is recorded for about so many time constants. */
 const coolingLength = 2.3;
 /** Where no time constant is planned, s: about that of a sphere. */
@@ -174,7 +176,10 @@ class Watched {
     const recorded = this.#time - since;
     const news = this.#time - (this.#fit?.until ?? since);
     if (news < Math.max(growth * recorded, shortestNews, newsPart * planned)) return;
-    this.#fit = fitTrial(coarseForLooks(trace, this.#settings.mains), this.#trialFrom, this.#settings);
+    const fit = fitTrial(coarseForLooks(trace, this.#settings.mains), this.#trialFrom, this.#settings);
+    // A cooling before this one says nothing of it.
+    const own = fit.curve === null || fit.curve.heatOff > since - ownWithin * fit.curve.timeConstant;
+    this.#fit = own ? fit : null;
   }
 
   /** By the fitted curve where there is one: without noise, it does not come and go. */

@@ -144,3 +144,15 @@ describe('what is told of a trial', () => {
     expect(watch.take(coarse, contextOf(first), false).phase).toBe('done');
   });
 });
+
+test('a body that is heated twice is followed through its second cooling', () => {
+  const [twice] = trialsOf('f', 'heated-twice', { conditions: [brass], rate: 10 });
+  if (twice === undefined) throw new Error('no trial');
+  const seen = watched(twice);
+  const { truth } = twice.readings;
+  expect(phasesOf(seen).slice(-5)).toEqual(['heating', 'cooling', 'heating', 'cooling', 'done']);
+  const done = seen.find(({ phase }) => phase === 'done')?.time ?? Number.NaN;
+  const end = truth.heatOff + (truth.timeConstant ?? Number.NaN) * Math.log(10);
+  // Not before the true end; at the latest when the recording is over.
+  expect(done).toBeGreaterThan(end - 0.1 * (truth.timeConstant ?? 0));
+});
