@@ -60,9 +60,24 @@ export async function openRecording(
   request: OpenRequest,
   onProgress?: Progress,
 ): Promise<OpenedFile> {
-  const { junction } = request.chain;
-  const companions = junction?.kind === 'channel' ? { companions: [junction.name] } : {};
-  const read = await readRecordingFile(path, { ...request.read, ...companions }, onProgress);
+  return recordingInDegrees(await readRecordingFile(path, readOptionsFor(request), onProgress), request);
+}
+
+/** How a file is to be read so that everything that its sensor needs is read, too. */
+export function readOptionsFor({ read, chain: { junction } }: OpenRequest): ReadOptions {
+  return junction?.kind === 'channel' ? { ...read, companions: [junction.name] } : read;
+}
+
+/**
+ * Turns a recording into degrees.
+ *
+ * @param read by the options of `readOptionsFor`
+ * @throws SensorError, ChainError where unit and sensor do not fit
+ */
+export function recordingInDegrees<Read extends Recording>(
+  read: Read,
+  request: OpenRequest,
+): { readonly recording: Read; readonly chain: Chain; readonly trace: Trace } {
   const recording = withSensorUnit(read, request.chain);
   const chain = chainFor(recording, request.chain, request.zero);
   return { recording, chain, trace: toTrace(recording, chain) };
@@ -89,7 +104,7 @@ export async function analyzeOpened(opened: OpenedFile, settings: DecaySettings)
 }
 
 /** A resistance sensor that was named leaves no choice of unit where the file says none. */
-function withSensorUnit(recording: RecordingFile, { resistance }: SensorSettings): RecordingFile {
+function withSensorUnit<Read extends Recording>(recording: Read, { resistance }: SensorSettings): Read {
   const { channel } = recording;
   if (channel.unit !== null || resistance === null) return recording;
   return { ...recording, channel: { ...channel, unit: 'ohm' } };

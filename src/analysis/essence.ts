@@ -31,6 +31,8 @@ export const essenceSchema = z.object({
   /** Standard uncertainties of ln tau from what differs between runs and from what they share; null if it does not count. */
   run: z.object({ own: finite, shared: finite }).nullable(),
   noise: z.object({ white: finite, correlated: finite, correlationTime: finite }).nullable(),
+  /** Of the cooling, °C; null where there is none, or it was kept before it was asked for. */
+  ambient: finite.nullable().default(null),
   /** Why it does not count; null where it does. */
   excluded: z.string().nullable(),
   cautions: z.array(
@@ -57,6 +59,7 @@ export function essenceOf({ recording, decay }: AnalyzedFile): Essence {
       noise === null
         ? null
         : { white: noise.white, correlated: noise.correlated, correlationTime: noise.correlationTime },
+    ambient: decay.ambient?.value ?? null,
     excluded: run === null ? whyExcluded(remarks) : null,
     cautions: cautionsOf(decay),
   };

@@ -1,4 +1,11 @@
-export { type AnalysisRequest, type AnalyzedFile, analyzeFile } from './analyze-file.ts';
+export {
+  type AnalysisRequest,
+  type AnalyzedFile,
+  analyzeFile,
+  type OpenRequest,
+  readOptionsFor,
+  recordingInDegrees,
+} from './analyze-file.ts';
 export type { FolderComparison } from './comparison.ts';
 export { decidedAbout } from './decided.ts';
 export {
@@ -22,6 +29,8 @@ export {
 } from './measure.ts';
 export { noiseWords } from './noise-words.ts';
 export type { AskedRecording, ComparedRecording, MeasuredFolder } from './pool.ts';
+export { type RecordingResult, recordingResult } from './recording-result.ts';
+export { checksThatCount } from './rig-of-recording.ts';
 export { type SensorSettings, sensorSettings } from './sensor.ts';
 export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';

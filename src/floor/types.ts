@@ -65,6 +65,26 @@ export interface FloorNow {
   readonly benches: readonly BenchTile[];
   readonly calls: readonly Call[];
   readonly session: SessionNow;
+  /** What is in the way of watching at all, such as an experiment file with faults; null where nothing is. */
+  readonly trouble: { readonly message: string; readonly mend: string } | null;
+}
+
+/** What happens on the floor, for as long as it is open. */
+export interface Floor {
+  /** As far as was looked last. */
+  now(): FloorNow;
+  /**
+   * Looks once more, at whatever is due. A floor that keeps time does so by itself.
+   */
+  look(): Promise<void>;
+  /** Comes when no file that is done waits for its analysis. */
+  settled(): Promise<void>;
+  /**
+   * @param listener told at most twice a second, with the codes of the benches whose tiles are not as they were
+   * @returns ends the telling
+   */
+  onChange(listener: (now: FloorNow, changed: readonly string[]) => void): () => void;
+  close(): Promise<void>;
 }
 
 export type { BenchAdvice, Gate };

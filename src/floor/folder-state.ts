@@ -1,0 +1,92 @@
+import { stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { checksThatCount, SensorError, type SensorSettings, sensorSettings } from '../analysis/index.ts';
+import type { Experiment } from '../experiment/index.ts';
+import type { RigCheck } from '../rig/index.ts';
+import { ExperimentFileError, readExperiment, rigChecksPath } from '../store/index.ts';
+import type { FloorNow } from './types.ts';
+
+/** The experiment file and the checks of the rigs, read again when they change. */
+export class FolderState {
+  readonly #folder: string;
+  #experiment: Experiment | null = null;
+  #trouble: FloorNow['trouble'] = null;
+  #sensor: SensorSettings | null = null;
+  #rigChecks: readonly RigCheck[] = [];
+  #stamps = { experiment: '', rig: '' };
+
+  constructor(folder: string) {
+    this.#folder = folder;
+  }
+
+  /** Null while it has faults. */
+  get experiment(): Experiment | null {
+    return this.#experiment;
+  }
+
+  /** What its file says of the sensor. */
+  get sensor(): SensorSettings | null {
+    return this.#sensor;
+  }
+
+  get trouble(): FloorNow['trouble'] {
+    return this.#trouble;
+  }
+
+  /** Those that count, the first first. */
+  get rigChecks(): readonly RigCheck[] {
+    return this.#rigChecks;
+  }
+
+  /** Reads what has changed, and says what that was. */
+  async look(): Promise<{ readonly experiment: boolean; readonly rig: boolean }> {
+    const stamps = {
+      experiment: await stampOf(join(this.#folder, 'experiment.yaml')),
+      rig: await stampOf(rigChecksPath(this.#folder)),
+    };
+    const changed = {
+      experiment: stamps.experiment !== this.#stamps.experiment,
+      rig: stamps.rig !== this.#stamps.rig,
+    };
+    this.#stamps = stamps;
+    if (changed.experiment) await this.#readExperiment();
+    if (changed.rig) this.#rigChecks = await checksThatCount(this.#folder);
+    return changed;
+  }
+
+  #complain(message: string): void {
+    this.#experiment = null;
+    this.#trouble = {
+      message,
+      mend: 'Mend experiment.yaml: the benches are watched as soon as it can be used.',
+    };
+  }
+
+  async #readExperiment(): Promise<void> {
+    try {
+      this.#experiment = await readExperiment(this.#folder);
+      this.#trouble = null;
+    } catch (error) {
+      if (!(error instanceof ExperimentFileError)) throw error;
+      const [fault] = error.faults;
+      const place = fault === undefined || fault.place === '' ? '' : `${fault.place}: `;
+      this.#complain(
+        `experiment.yaml, line ${fault?.line ?? 1}: ${place}${fault?.message ?? 'it cannot be read'}.`,
+      );
+      return;
+    }
+    try {
+      this.#sensor = sensorSettings(this.#experiment);
+    } catch (error) {
+      if (!(error instanceof SensorError)) throw error;
+      this.#complain(`experiment.yaml: ${error.what}.`);
+    }
+  }
+}
+
+async function stampOf(path: string): Promise<string> {
+  return stat(path).then(
+    ({ size, mtimeMs }) => `${size} ${mtimeMs}`,
+    () => 'gone',
+  );
+}

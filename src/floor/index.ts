@@ -1,0 +1,9 @@
+export { type FloorOptions, openFloor } from './floor.ts';
+export type {
+  BenchTile,
+  Call,
+  FinishedTrial,
+  Floor,
+  FloorNow,
+  SessionNow,
+} from './types.ts';
