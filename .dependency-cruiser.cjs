@@ -13,6 +13,7 @@ const rooms = [
   'experiment',
   'live',
   'rig',
+  'class',
   'practice',
   'figure',
   'store',
@@ -35,6 +36,7 @@ const pure = [
   'experiment',
   'live',
   'rig',
+  'class',
   'practice',
   'figure',
 ];

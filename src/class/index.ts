@@ -1,0 +1,11 @@
+export { type FactoredResult, type VarianceComponents, varianceComponents } from './components.ts';
+export { type GroupScore, type KnownSpread, lookAgainLimit, type Scored, scoreGroups } from './look-again.ts';
+export { cochranLimit, cochranTest, grubbsLimit, grubbsTest, type OutlierTest } from './outliers.ts';
+export {
+  type Consistency,
+  deviationInterval,
+  mandelConsistency,
+  oneWayPrecision,
+  type Precision,
+} from './precision.ts';
+export { algorithmA, type RobustSummary, robustMeanUncertainty } from './robust.ts';
