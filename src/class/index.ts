@@ -1,4 +1,14 @@
+export { type ChangeKind, type ProcessChange, processChange } from './change.ts';
 export { type FactoredResult, type VarianceComponents, varianceComponents } from './components.ts';
+export {
+  type ControlLimits,
+  type ControlPoint,
+  type EwmaChart,
+  ewmaChart,
+  type IndividualsChart,
+  individualsChart,
+  type KnownProcess,
+} from './control.ts';
 export { type GroupScore, type KnownSpread, lookAgainLimit, type Scored, scoreGroups } from './look-again.ts';
 export { cochranLimit, cochranTest, grubbsLimit, grubbsTest, type OutlierTest } from './outliers.ts';
 export {
