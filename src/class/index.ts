@@ -18,4 +18,14 @@ export {
   oneWayPrecision,
   type Precision,
 } from './precision.ts';
+export type { ClassRecording, TraceSketch } from './recording.ts';
 export { algorithmA, type RobustSummary, robustMeanUncertainty } from './robust.ts';
+export {
+  type ClassKnowledge,
+  type ClassSummary,
+  type ConditionSummary,
+  classSummary,
+  type GroupResult,
+  type LookAgain,
+} from './roll-up.ts';
+export { type SameTrace, sameTraces, traceSketch } from './same-trace.ts';
