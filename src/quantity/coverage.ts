@@ -1,4 +1,4 @@
-import { studentQuantile } from './quantiles.ts';
+import { studentQuantile } from './student.ts';
 
 /** Lower and upper end. */
 export type Interval = readonly [number, number];

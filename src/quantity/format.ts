@@ -137,6 +137,14 @@ function joined(
   return { value, uncertainty, exponent, text: withUnit(scaled, unit) };
 }
 
+/**
+ * A sentence with minus signs (U+2212) for the hyphens of its negative numbers, for pages and paper. Hyphens within
+ * words, names, dates and ranges stay.
+ */
+export function trueMinus(text: string): string {
+  return text.replace(/(^|[\s([=<>≤≥±])-(?=\d)/g, '$1−');
+}
+
 function signed(magnitude: string, value: number, style: NumberStyle): string {
   if (value >= 0) return magnitude;
   return `${style.minus === 'true' ? '−' : '-'}${magnitude}`;

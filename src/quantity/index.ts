@@ -7,6 +7,7 @@ export {
 } from './agreement.ts';
 export { normalisedError, zetaScore, zPrimeScore, zScore } from './agreement-scores.ts';
 export type { Agreement, AgreementVerdict, RelativeReach } from './agreement-types.ts';
+export { chiSquareQuantile } from './chi-square.ts';
 export {
   coverageFactor,
   coverageInterval,
@@ -20,6 +21,7 @@ export {
   formatSignificant,
   formatWithUncertainty,
   type NumberStyle,
+  trueMinus,
   type UncertaintyStyle,
   withUnit,
 } from './format.ts';
@@ -33,6 +35,7 @@ export {
 } from './monte-carlo.ts';
 export type { DrawSummary, NotFinite } from './monte-carlo-summary.ts';
 export { type FirstOrderFlaw, type Validation, validate } from './monte-carlo-validate.ts';
+export { normalQuantile } from './normal.ts';
 export { type ParsedQuantity, type PressureReference, parseQuantity, type QuantityProblem } from './parse.ts';
 export {
   type CorrelatedContribution,
@@ -44,7 +47,7 @@ export {
   propagate,
   propagateMany,
 } from './propagate.ts';
-export { chiSquareQuantile, normalQuantile, studentQuantile } from './quantiles.ts';
+export { studentQuantile } from './student.ts';
 export {
   type Correlation,
   type Distribution,
