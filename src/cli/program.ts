@@ -9,6 +9,7 @@ import { predictCommand } from './predict-command.ts';
 import { rigCommand } from './rig-command.ts';
 import { serveCommand } from './serve-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
+import { watchCommand } from './watch-command.ts';
 import type { AnalyzeOptions } from './wishes.ts';
 
 const exitStatusHelp = (one: string) => `
@@ -97,6 +98,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   rigCommand(program, async (folder, options) => {
     const { rigFolder } = await import('./rig-folder.ts');
     status = await rigFolder(folder, options, surroundings, Date.now());
+  });
+  watchCommand(program, async (folder, options) => {
+    const { watchBenches } = await import('./watch-folder.ts');
+    status = await watchBenches(folder, options, surroundings, { now: () => Date.now() });
   });
   serveCommand(program, async (folder, options) => {
     const { serveFolder } = await import('./serve-folder.ts');

@@ -2,9 +2,11 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type Listening, openWorkbench, PortTakenError } from '../server/index.ts';
 import { ExperimentFileError, readExperiment, readExperimentText } from '../store/index.ts';
+import { interrupted } from './interrupted.ts';
 import { openInBrowser } from './serve-browser.ts';
 import { type ServeCommandOptions, usualPort } from './serve-command.ts';
 import { type ExitStatus, inkFor, printable, printableLines, type Surroundings } from './terminal.ts';
+import { workerModule } from './worker-module.ts';
 
 /** How many ports from the usual one on are tried. */
 const tries = 20;
@@ -85,25 +87,4 @@ function pageFolder(): string {
   const beside = fileURLToPath(new URL('web/', import.meta.url));
   const built = fileURLToPath(new URL('../../dist/web/', import.meta.url));
   return existsSync(beside) ? beside : built;
-}
-
-/**
- * What a thread runs, null where the program runs from its source: Node 20 takes no TypeScript, and what was built some
- * time ago may analyze otherwise.
- */
-function workerModule(): URL | null {
-  const beside = new URL('list-worker.js', import.meta.url);
-  return existsSync(beside) ? beside : null;
-}
-
-function interrupted(): Promise<void> {
-  return new Promise((resolve) => {
-    const end = () => {
-      process.off('SIGINT', end);
-      process.off('SIGTERM', end);
-      resolve();
-    };
-    process.on('SIGINT', end);
-    process.on('SIGTERM', end);
-  });
 }

@@ -2,7 +2,7 @@ import { styleText } from 'node:util';
 import type { Presets, SingleBar } from 'cli-progress';
 
 /** A stream of text; a terminal says so. */
-export type TextOutput = NodeJS.WritableStream & { readonly isTTY?: boolean };
+export type TextOutput = NodeJS.WritableStream & { readonly isTTY?: boolean; readonly rows?: number };
 
 /** Where a command writes, and what it knows of its surroundings. */
 export interface Surroundings {

@@ -30,8 +30,9 @@ export interface FloorOptions {
   readonly keepsTime?: boolean;
 }
 
-/** Between two looks, ms. */
-const pause = 125;
+/** From one look to the next, and between two at least, ms: those who listen are told at most twice a second. */
+const lookEvery = 500;
+const shortestPause = 100;
 /** Between two scans of the folder, ms, and how many times as long as a scan takes. */
 const shortestScanPause = 500;
 const scanShare = 20;
@@ -39,8 +40,8 @@ const scanShare = 20;
 const lookAgainAfter = 10_000;
 /** Tiles of benches at which nothing happens are made anew after so long, ms, for the time that they rest. */
 const restingTile = 5000;
-/** Those who listen are told at most so often, ms. */
-const tellAfter = 500;
+/** No clock is off by more than this without being noticed, ms. */
+const noClockIsOff = 12 * 3600 * 1000;
 
 /**
  * Watches the benches of an experiment folder. Everything is from its files: whoever opens the floor again after a
@@ -82,7 +83,6 @@ class WatchedFloor implements Floor {
   #nextScan = Number.NEGATIVE_INFINITY;
   #nextLookAgain = Number.NEGATIVE_INFINITY;
   #changed = new Set<string>();
-  #told = Number.NEGATIVE_INFINITY;
   #looking: Promise<void> | null = null;
   #timer: NodeJS.Timeout | null = null;
   #closed = false;
@@ -138,10 +138,12 @@ class WatchedFloor implements Floor {
   }
 
   /** Looks again and again. */
-  keepTime(): void {
+  keepTime(pause: number = lookEvery): void {
     this.#timer = setTimeout(() => {
+      const start = performance.now();
       void this.look().finally(() => {
-        if (!this.#closed) this.keepTime();
+        const left = lookEvery - (performance.now() - start);
+        if (!this.#closed) this.keepTime(Math.max(shortestPause, left));
       });
     }, pause);
   }
@@ -150,7 +152,10 @@ class WatchedFloor implements Floor {
     const now = this.#clock();
     if (now >= this.#nextScan) await this.#scan(now);
     const watched = this.#watched;
-    if (watched === null) return;
+    if (watched === null) {
+      this.#tell();
+      return;
+    }
     const { benches } = watched;
     await Promise.all([...benches.values()].map((bench) => bench.look(now, this.#rested(watched, bench))));
     for (const bench of benches.values()) {
@@ -162,7 +167,7 @@ class WatchedFloor implements Floor {
   }
 
   async #scan(now: number): Promise<void> {
-    const start = performance.now();
+    let cost = 0;
     const again = now >= this.#nextLookAgain;
     const changed = await this.#state.look();
     if (changed.experiment) await this.#beginAnew();
@@ -170,17 +175,19 @@ class WatchedFloor implements Floor {
     if (watched !== null) {
       if (again || changed.rig) watched.results.lookAgain();
       if (changed.rig) for (const bench of watched.benches.values()) bench.judgeAnew();
+      const start = performance.now();
       await watched.discovery.scan(this.#clock);
+      cost = performance.now() - start;
       this.#shareOut(watched, now);
     }
     if (again) this.#nextLookAgain = now + lookAgainAfter;
-    const cost = performance.now() - start;
     this.#nextScan = now + Math.max(shortestScanPause, scanShare * cost);
   }
 
   async #beginAnew(): Promise<void> {
     await this.#letGo();
     this.#tiles = new Map();
+    this.#changed.add('');
     const { experiment, sensor } = this.#state;
     if (experiment === null || sensor === null) return;
     this.#watched = {
@@ -191,7 +198,6 @@ class WatchedFloor implements Floor {
       results: new Results(this.#folder, experiment, this.#analyst),
       benches: new Map(),
     };
-    this.#changed.add('');
   }
 
   async #letGo(): Promise<void> {
@@ -282,9 +288,10 @@ class WatchedFloor implements Floor {
   /** For how long a file had not grown, as far as the clocks of the disk and of its other files tell, ms. */
   #rested({ discovery }: Watched, { file }: Bench): number {
     if (file === null) return 0;
-    const newest = Math.max(...this.#session.map(({ modified }) => modified));
-    const known = Number.isFinite(newest) ? newest - file.modified : 0;
-    return Math.max(0, known, discovery.ahead === null ? 0 : this.#clock() - discovery.ahead - file.modified);
+    const newest = Math.max(file.modified, ...this.#session.map(({ modified }) => modified));
+    const age = this.#clock() - file.modified;
+    if (discovery.ahead !== null) return Math.max(0, newest - file.modified, age - discovery.ahead);
+    return Math.max(newest - file.modified, age > noClockIsOff ? age : 0);
   }
 
   /** s since a bench's file last grew; null where that is not known. */
@@ -320,11 +327,9 @@ class WatchedFloor implements Floor {
   }
 
   #tell(): void {
-    const now = this.#clock();
-    if (this.#changed.size === 0 || now - this.#told < tellAfter) return;
+    if (this.#changed.size === 0) return;
     const changed = [...this.#changed].filter((name) => name !== '');
     this.#changed = new Set();
-    this.#told = now;
     if (this.#listeners.size === 0) return;
     const state = this.now();
     for (const listener of this.#listeners) listener(state, changed);

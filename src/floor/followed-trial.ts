@@ -7,15 +7,15 @@ import { ChainError } from '../sensing/index.ts';
 import { ArrivalRate } from './arrival-rate.ts';
 import type { BenchTile } from './types.ts';
 
-/** How often a file is looked at while it grows, and when it rests, ms. */
-const growingPause = 250;
+/** How often a file is looked at that rests, ms; one that grows each time that the floor looks. */
 const restingPause = 1000;
 /** A file rests when it has not grown for so long, ms. */
 const restsAfter = 20_000;
-/** The trial is judged again after so long, ms; a costly one less often. */
-const shortestTake = 400;
+/** On average judging a trial takes this part of the time at most, but is not put off for longer than this, ms. */
+const costShare = 1 / 32;
 const longestTake = 900;
-const costShare = 1 / 40;
+/** Weight of the latest cost in their mean. */
+const costWeight = 0.1;
 /** A file is done when it has not grown for so long once the end fraction is reached, ms, or for so many readings. */
 const doneAfterEnd = 10_000;
 const doneAfterReadings = 20;
@@ -53,6 +53,8 @@ export class FollowedTrial {
   #growing = true;
   #nextLook = Number.NEGATIVE_INFINITY;
   #nextTake = Number.NEGATIVE_INFINITY;
+  /** Mean cost of judging, ms. */
+  #cost = 0;
   #changes = 0;
 
   /**
@@ -104,7 +106,7 @@ export class FollowedTrial {
     this.#hear(poll, now);
     const more = 'more' in poll && poll.more;
     const quiet = this.#quiet(now, restedBefore);
-    this.#nextLook = more ? now : now + (quiet < restsAfter ? growingPause : restingPause);
+    this.#nextLook = more || quiet < restsAfter ? now : now + restingPause;
     if (!more) this.#caughtUp = true;
     const growing = more || quiet < this.#doneAfter();
     const turned = growing !== this.#growing;
@@ -164,8 +166,8 @@ export class FollowedTrial {
     } catch (error) {
       this.#complain(error);
     }
-    const cost = performance.now() - start;
-    this.#nextTake = now + Math.min(longestTake, Math.max(shortestTake, cost / costShare));
+    this.#cost += costWeight * (performance.now() - start - this.#cost);
+    this.#nextTake = now + Math.min(longestTake, this.#cost / costShare);
   }
 
   #complain(error: unknown): void {

@@ -94,7 +94,9 @@ function trialReasons(trial: TrialNow, { quiet, trials }: CalledBench): Reason[]
     if (running) add(urgency.spoiledGoingOn, advice.message);
     else add(before ? urgency.spoiledTwice : urgency.spoiled, advice.message);
   }
-  if (advice.action === 'stop') add(urgency.mayStop, advice.message);
+  // Where nothing is recorded any more, they have stopped.
+  const records = quiet !== null && quiet <= stalledAfter;
+  if (advice.action === 'stop' && records) add(urgency.mayStop, advice.message);
   const missed = gates.find(({ state }) => state === 'missed');
   if (missed !== undefined) add(urgency.amiss, said(missed));
   const close = gates.find(({ state }) => state === 'close');
