@@ -1,0 +1,24 @@
+import type { Cell } from './columns.ts';
+import type { ResultsTable } from './table.ts';
+
+/**
+ * What a spreadsheet takes for the start of a formula, also behind blanks and in full width (common practice: OWASP,
+ * CSV Injection).
+ */
+const formula = /^\s*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20|%]/u;
+
+/**
+ * A table as comma-separated values after RFC 4180: a header, ends of line CR LF, UTF-8 without a byte order mark.
+ * Text that a spreadsheet would take for a formula has an apostrophe in front.
+ */
+export function csvText({ columns, rows }: ResultsTable): string {
+  const lines = [columns.map(({ name }) => name), ...rows.map((row) => row.map(csvCell))];
+  return lines.map((line) => `${line.join(',')}\r\n`).join('');
+}
+
+function csvCell(cell: Cell): string {
+  if (cell === null) return '';
+  if (typeof cell !== 'string') return String(cell);
+  const text = formula.test(cell) ? `'${cell}` : cell;
+  return /[",\r\n]/.test(text) || text.trim() !== text ? `"${text.replaceAll('"', '""')}"` : text;
+}
