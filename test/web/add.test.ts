@@ -8,7 +8,7 @@ import {
   placeFields,
   withPlace,
 } from '../../web/src/add/belongs.ts';
-import { fieldsOf, firstRows, mendWords, optionsOf, understoodSentence } from '../../web/src/add/words.ts';
+import { fieldsOf, firstRows, optionsOf, understoodSentence } from '../../web/src/add/words.ts';
 
 const text = `
 course: Thornwick
@@ -58,14 +58,6 @@ describe('what was understood of a file', () => {
       ['Junction', 'taken'],
     ]);
     expect(shown.rows[0]?.line).toBe(3);
-  });
-});
-
-describe('what to do', () => {
-  it('names the fields of the page, not the options of the command line', () => {
-    expect(mendWords('Say it with --delimiter and --time-unit ms; --heating stays.')).toBe(
-      'Say it with “columns parted by” and “unit of the time” ms; --heating stays.',
-    );
   });
 });
 

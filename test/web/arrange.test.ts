@@ -3,9 +3,11 @@ import {
   arrange,
   type Course,
   conditionEntries,
+  mostTrials,
   noCourse,
   shortCells,
 } from '../../web/src/experiment/arrange.ts';
+import { beyondWords } from '../../web/src/experiment/beyond.ts';
 import { recordingOf } from './recording-of.ts';
 
 const course: Course = {
@@ -128,6 +130,22 @@ describe('repeats that are missing', () => {
       recordingOf('A2', 'brass', '60', { repeat: 2, verdict: 'repeat' }),
     ]);
     expect(shortCells(grid)).toEqual({ short: 1, recorded: 2 });
+  });
+
+  it('says which groups have fewer than others of their condition', () => {
+    const both = [recordingOf('A1', 'brass', '60'), recordingOf('A1', 'brass', '60', { repeat: 2 })];
+    const grid = arrange(course, [...both, recordingOf('A2', 'brass', '60')]);
+    expect(mostTrials(grid.rows[0]?.cells ?? [])).toBe(2);
+    expect(mostTrials([])).toBe(0);
+  });
+
+  it('says which groups are out of sight', () => {
+    expect(beyondWords([], ['C3', 'C4'])).toBe(
+      'Out of view: C3, C4 to the right. Scroll along, or use the arrow keys.',
+    );
+    expect(beyondWords(['A1'], ['B1', 'B2', 'B3', 'B4', 'B5'])).toMatch(
+      /A1 to the left; 5 groups to the right/,
+    );
   });
 
   it('asks for none where nothing is known of the protocol', () => {

@@ -39,6 +39,13 @@ describe('what needs a decision', () => {
     expect(needsDecision({ recordings, unplaced: [], progress: done })).toEqual([]);
   });
 
+  it('asks again where a decision does not count', () => {
+    const note = 'A decision about it was made for other bytes and does not count: decide again.';
+    const recordings = [recordingOf('A1', 'brass', '60', { decided: true, note })];
+    const [need] = needsDecision({ recordings, unplaced: [], progress: done });
+    expect(need).toMatchObject({ kind: 'idle', why: note });
+  });
+
   it('asks nothing about usable recordings, with remarks or without', () => {
     const recordings = [
       recordingOf('A1', 'brass', '60'),

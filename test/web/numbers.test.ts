@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { groupName, recordingName } from '../../web/src/frame/names.ts';
 import { halfWidth, measuredWords, mostDecimals, splitAtMark } from '../../web/src/frame/numbers.ts';
 import { csvOf } from '../../web/src/frame/table-csv.ts';
 
@@ -28,21 +27,6 @@ describe('numbers as they are written', () => {
 
   it('takes half of an interval', () => {
     expect(halfWidth([36.9, 37.7])).toBeCloseTo(0.4, 12);
-  });
-});
-
-describe('names as the view allows them', () => {
-  const place = { section: 'A', group: 'A3', bench: 'bench-1', body: 'brass-12', flow: '60', repeat: 2 };
-
-  it('says which group in the usual view', () => {
-    expect(groupName('A3', false)).toBe('A3');
-    expect(recordingName(place, 'x', false)).toBe('A3 brass-12 at 60, repeat 2');
-  });
-
-  it('hides group, bench and path before a class', () => {
-    expect(groupName('A3', true)).toBe('a group');
-    expect(recordingName(place, 'recordings/A/A3/x.txt', true)).toBe('brass-12 at 60, repeat 2');
-    expect(recordingName({ ...place, body: null }, 'recordings/A/A3/x.txt', true)).toBe('a recording');
   });
 });
 

@@ -7,6 +7,7 @@ interface Wishes extends Partial<PlaceView>, Partial<Pick<Summary, 'verdict' | '
   readonly decided?: boolean;
   readonly rejected?: boolean;
   readonly copyOf?: string;
+  readonly note?: string;
 }
 
 /** A recording as the server lists it; usable unless wished otherwise. */
@@ -22,7 +23,7 @@ export function recordingOf(
     place: { section, group, bench, body, flow, repeat },
     state: wishes.state ?? 'analyzed',
     message: wishes.message ?? null,
-    note: null,
+    note: wishes.note ?? null,
     timeConstant:
       value === null
         ? null

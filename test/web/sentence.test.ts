@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { pieces, trueMinus } from '../../web/src/frame/sentence-pieces.ts';
+import { trueMinus } from '../../src/quantity/index.ts';
+import { pageWords, pieces } from '../../web/src/frame/sentence-pieces.ts';
 
 describe('sentences as the page sets them', () => {
   it('raises exponents in brackets', () => {
@@ -19,6 +20,15 @@ describe('sentences as the page sets them', () => {
   it('writes a minus before a number, and no other hyphen', () => {
     expect(trueMinus('from -0.60 to -0.40, brass-12 at 60, 2026-03-02, first-order')).toBe(
       'from −0.60 to −0.40, brass-12 at 60, 2026-03-02, first-order',
+    );
+  });
+
+  it('names the fields of the page, not the options of the command line', () => {
+    expect(pageWords('Say it with --delimiter and --time-unit ms; --out stays.')).toBe(
+      'Say it with “columns parted by” and “unit of the time” ms; --out stays.',
+    );
+    expect(pageWords('Read the zero again; give the ambient of the jet with --ambient.')).toBe(
+      'Read the zero again; mark a stretch in the jet without heat as baseline.',
     );
   });
 });

@@ -3,6 +3,7 @@ import { arrange, noCourse } from '../../web/src/experiment/arrange.ts';
 import { seriesOf } from '../../web/src/experiment/series.ts';
 import { standingOf, standingWords } from '../../web/src/experiment/standing.ts';
 import { stripPath } from '../../web/src/experiment/strip-path.ts';
+import { classNames, plainNames } from '../../web/src/frame/names.ts';
 import { recordingOf } from './recording-of.ts';
 
 describe('how the course stands', () => {
@@ -75,18 +76,18 @@ describe('the lines of the collapse', () => {
   ];
 
   it('has each recording on the scale of its own time constant', () => {
-    const [first] = seriesOf(recordings, false);
+    const [first] = seriesOf(recordings, plainNames);
     expect(first?.timeConstant).toBe(1);
     // exp(−1): one time constant after the start 36.8 % of the step is left, by definition.
     expect(first?.errorFraction[1]).toBeCloseTo(0.367879, 6);
   });
 
   it('sets apart what is no exponential, and leaves out what a person left out', () => {
-    expect(seriesOf(recordings, false).map(({ stray }) => stray)).toEqual([null, 'not one exponential']);
+    expect(seriesOf(recordings, plainNames).map(({ stray }) => stray)).toEqual([null, 'not one exponential']);
   });
 
   it('gives unlike names, also where the groups are hidden', () => {
-    const names = seriesOf(recordings, true).map(({ name }) => name);
+    const names = seriesOf(recordings, classNames({ recordings, unplaced: [] })).map(({ name }) => name);
     expect(new Set(names).size).toBe(names.length);
     for (const name of names) expect(name).not.toContain('A');
   });

@@ -6,12 +6,13 @@ import { inAddress } from '../api/calls.ts';
 import { useReadAgain } from '../api/queries.ts';
 import { Note } from '../frame/note.tsx';
 import { useProjector } from '../frame/projector.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { Trouble } from '../frame/trouble.tsx';
 import { Belong } from './belong.tsx';
 import { Correct } from './correct.tsx';
 import { Understood } from './understood.tsx';
 import type { HandedFile } from './use-files.ts';
-import { mendWords, sizeWords } from './words.ts';
+import { sizeWords } from './words.ts';
 
 /** A file that was chosen: on its way, read, in the way, or taken. */
 export function AddedFile({
@@ -147,10 +148,10 @@ function ReadFile({
             key={`${code} ${message}`}
             place={at === undefined ? undefined : `${at.from.toFixed(1)} s to ${at.to.toFixed(1)} s`}
             weight={severity}
-            action={mendWords(action)}
+            action={action}
             code={code}
           >
-            {message}
+            <Sentence>{message}</Sentence>
           </Note>
         ))}
         {(sameAs !== null || trouble !== null || remarks.some(({ severity }) => severity === 'repeat')) && (

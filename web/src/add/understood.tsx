@@ -1,6 +1,7 @@
 import type { FileReading } from '../../../src/server/contract/index.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { FirstRows } from './first-rows.tsx';
-import { mendWords, understoodSentence } from './words.ts';
+import { understoodSentence } from './words.ts';
 
 /** How a file was understood, or what is in the way, with its first rows. */
 export function Understood({
@@ -20,8 +21,12 @@ export function Understood({
           <p className="strong">
             This file cannot be read yet{trouble.line === null ? '' : `: line ${trouble.line}`}
           </p>
-          <p>{mendWords(trouble.message)}</p>
-          <p>{mendWords(trouble.mend)}</p>
+          <p>
+            <Sentence>{trouble.message}</Sentence>
+          </p>
+          <p>
+            <Sentence>{trouble.mend}</Sentence>
+          </p>
         </div>
       )}
       <FirstRows reading={reading} />

@@ -186,27 +186,3 @@ export function optionsOf(
   const options = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
   return { ok: true, options };
 }
-
-const optionFields: Readonly<Record<string, string>> = {
-  channel: 'channel',
-  unit: 'unit',
-  rate: 'rate in Hz',
-  delimiter: 'columns parted by',
-  decimal: 'decimal mark',
-  thousands: 'thousands mark',
-  encoding: 'encoding',
-  'time-column': 'column of the time',
-  'time-unit': 'unit of the time',
-  part: 'part of the file',
-  heating: 'heating that counts',
-  ambient: 'ambient',
-  junction: 'column of the junction',
-};
-
-/** What to do, with the fields of the page in place of the options of the command line. */
-export function mendWords(mend: string): string {
-  return mend.replace(/--([a-z]+(?:-[a-z]+)?)/g, (whole, option: string) => {
-    const field = optionFields[option];
-    return field === undefined ? whole : `“${field}”`;
-  });
-}

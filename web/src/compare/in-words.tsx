@@ -1,6 +1,5 @@
 import { Link } from 'wouter';
 import { formatSignificant } from '../../../src/quantity/index.ts';
-import { mendWords } from '../add/words.ts';
 import { inAddress } from '../api/calls.ts';
 import { groupName } from '../frame/names.ts';
 import { Sentence } from '../frame/sentence.tsx';
@@ -28,7 +27,7 @@ export function InWords({
               </p>
               {one.remarks.map((remark) => (
                 <p key={remark}>
-                  <Sentence>{mendWords(remark)}</Sentence>
+                  <Sentence>{remark}</Sentence>
                 </p>
               ))}
               <p className="small quiet compare-runs">

@@ -67,7 +67,7 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
           There is nothing to compare yet: no recording counts. A recording counts when it has a body and a
           flow and needs no repeat.
         </p>
-        <LeftOut left={all.left} projector={projector} />
+        <LeftOut left={all.left} />
       </>
     );
   }
@@ -102,7 +102,7 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
       <Results conditions={conditions} />
       <Trends conditions={conditions} trends={view.trends} basis={basis} />
       <InWords conditions={conditions} projector={projector} />
-      <LeftOut left={view.left} projector={projector} />
+      <LeftOut left={view.left} />
     </>
   );
 }

@@ -100,6 +100,11 @@ export function trialsOf(recordings: readonly Summary[]): number {
   }).length;
 }
 
+/** The most trials that a group has of a row's condition. */
+export function mostTrials(cells: readonly Cell[]): number {
+  return Math.max(0, ...cells.map((cell) => (cell.kind === 'recorded' ? trialsOf(cell.recordings) : 0)));
+}
+
 /** How many of the recorded cells hold fewer trials than the protocol asks for. */
 export function shortCells({ rows, repeats }: Grid): { readonly short: number; readonly recorded: number } {
   const recorded = rows.flatMap(({ cells }) => cells.flatMap((c) => (c.kind === 'recorded' ? [c] : [])));

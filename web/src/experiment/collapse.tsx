@@ -2,6 +2,7 @@ import { useCallback, useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Summary } from '../../../src/server/contract/index.ts';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
+import type { Names } from '../frame/names.ts';
 import { addressOf } from './entry.tsx';
 import { seriesOf } from './series.ts';
 
@@ -22,14 +23,14 @@ interface NamePlace {
  */
 export function Collapse({
   recordings,
-  projector,
+  names,
 }: {
   readonly recordings: readonly Summary[];
-  readonly projector: boolean;
+  readonly names: Names;
 }) {
-  const series = useMemo(() => seriesOf(recordings, projector), [recordings, projector]);
+  const series = useMemo(() => seriesOf(recordings, names), [recordings, names]);
   const strays = useMemo(() => series.filter(({ stray }) => stray !== null), [series]);
-  const [names, setNames] = useState<readonly NamePlace[]>([]);
+  const [places, setPlaces] = useState<readonly NamePlace[]>([]);
   const [lines, setLines] = useState<readonly SVGElement[]>([]);
   const [, go] = useLocation();
 
@@ -47,7 +48,7 @@ export function Collapse({
       setLines(found);
       const { width, height } = element.viewBox.baseVal;
       const texts = [...element.querySelectorAll<SVGTextElement>(':scope > text')];
-      setNames(
+      setPlaces(
         strays.flatMap(({ path, name, stray }, index): NamePlace[] => {
           const text = texts.find(({ textContent }) => named(textContent ?? '', name));
           if (text === undefined) return [];
@@ -86,7 +87,7 @@ export function Collapse({
       table={table}
       drawn={drawn}
     >
-      {names.map(({ path, words, index, left, top, width, height }) => (
+      {places.map(({ path, words, index, left, top, width, height }) => (
         <Link
           key={path}
           href={addressOf(path)}

@@ -1,4 +1,4 @@
-import { recordingName } from '../frame/names.ts';
+import { useNames } from '../frame/use-names.ts';
 import { conditionEntries, type Grid } from './arrange.ts';
 import { Entry } from './entry.tsx';
 
@@ -7,6 +7,7 @@ import { Entry } from './entry.tsx';
  * stand in the order of their values, so that the place in the row does not give a group away.
  */
 export function ConditionList({ grid, projector }: { readonly grid: Grid; readonly projector: boolean }) {
+  const names = useNames();
   return (
     <div className="conditions">
       <p className="quiet small">
@@ -22,13 +23,10 @@ export function ConditionList({ grid, projector }: { readonly grid: Grid; readon
           <ul className="plain conditions-row">
             {recordings.map((recording) => (
               <li key={recording.path}>
-                {!projector && (
-                  <p className="conditions-group">{recording.place.group ?? recording.place.bench}</p>
-                )}
-                <Entry
-                  recording={recording}
-                  name={recordingName(recording.place, recording.path, projector)}
-                />
+                <p className="conditions-group">
+                  {names.number(recording.path) ?? recording.place.group ?? recording.place.bench}
+                </p>
+                <Entry recording={recording} name={names.of(recording.place, recording.path)} />
               </li>
             ))}
           </ul>

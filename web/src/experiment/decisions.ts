@@ -5,7 +5,7 @@ import { deedFor, reasonWords } from './reason.ts';
 
 /** Something that waits for a person. */
 export interface Need {
-  readonly kind: 'unreadable' | 'repeat' | 'copy' | 'apart' | 'unplaced';
+  readonly kind: 'unreadable' | 'repeat' | 'idle' | 'copy' | 'apart' | 'unplaced';
   readonly path: string;
   /** Null for a file whose path does not say what it is of. */
   readonly recording: Summary | null;
@@ -15,7 +15,7 @@ export interface Need {
   readonly deed: string;
 }
 
-const kinds: readonly Need['kind'][] = ['unreadable', 'repeat', 'apart', 'copy', 'unplaced'];
+const kinds: readonly Need['kind'][] = ['unreadable', 'repeat', 'idle', 'apart', 'copy', 'unplaced'];
 
 /**
  * How far a time constant may lie from the middle of its condition, as a factor. Trials of one condition repeat
@@ -27,7 +27,8 @@ const fewestOthers = 2;
 
 /**
  * What needs a decision, the weightiest first: files that cannot be read, recordings to repeat, values far from
- * their own condition, copies, files that nothing is known of. What a person has decided on is not asked again.
+ * their own condition, copies, files that nothing is known of. What a person has decided on is not asked again, unless
+ * something of the decision does not count.
  */
 export function needsDecision({ recordings, unplaced }: RecordingList): Need[] {
   const needs = recordings
@@ -36,6 +37,11 @@ export function needsDecision({ recordings, unplaced }: RecordingList): Need[] {
       const need = needOf(recording, recordings);
       return need === null ? [] : [{ ...need, path: recording.path, recording }];
     });
+  for (const recording of recordings) {
+    if (recording.note === null) continue;
+    const deed = 'Open it and look at the file as it is now.';
+    needs.push({ kind: 'idle', path: recording.path, recording, why: recording.note, deed });
+  }
   for (const { path, message } of unplaced) {
     const deed = 'Add it again with its body and flow, or rename it as the experiment file asks.';
     needs.push({ kind: 'unplaced', path, recording: null, why: message, deed });

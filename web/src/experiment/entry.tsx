@@ -2,6 +2,7 @@ import { Link } from 'wouter';
 import type { Summary } from '../../../src/server/contract/index.ts';
 import { inAddress } from '../api/calls.ts';
 import { halfWidth, measuredWords } from '../frame/numbers.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { reasonWords } from './reason.ts';
 import { Strip } from './strip.tsx';
 
@@ -12,7 +13,7 @@ export function addressOf(path: string): string {
 
 /** A recording in a cell: its number, how straight it is, and its verdict in words and weight. */
 export function Entry({ recording, name }: { readonly recording: Summary; readonly name: string }) {
-  const { path, place, rejected } = recording;
+  const { path, place, rejected, note } = recording;
   return (
     <div className={rejected ? 'entry entry-left-out' : 'entry'}>
       <Link href={addressOf(path)}>
@@ -26,6 +27,11 @@ export function Entry({ recording, name }: { readonly recording: Summary; readon
         <Strip recording={recording} />
       </Link>
       <Verdict recording={recording} />
+      {note !== null && (
+        <p className="entry-verdict strong">
+          <Sentence>{note}</Sentence>
+        </p>
+      )}
     </div>
   );
 }
@@ -46,7 +52,13 @@ function Verdict({ recording }: { readonly recording: Summary }) {
   const { state, verdict, rejected, decided, message } = recording;
   if (rejected) return <p className="entry-verdict">left out by a person</p>;
   if (state === 'waiting') return null;
-  if (state === 'unreadable') return <p className="entry-verdict strong">{message ?? 'look at the file'}</p>;
+  if (state === 'unreadable') {
+    return (
+      <p className="entry-verdict strong">
+        <Sentence>{message ?? 'look at the file'}</Sentence>
+      </p>
+    );
+  }
   const by = decided ? ', marked by a person' : '';
   if (verdict === 'usable') return <p className="entry-verdict quiet">usable{by}</p>;
   const reason = reasonWords(recording);

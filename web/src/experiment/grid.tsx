@@ -1,14 +1,17 @@
 import type { KeyboardEvent } from 'react';
-import { groupName, recordingName } from '../frame/names.ts';
-import { type Cell, type Column, type Grid, trialsOf } from './arrange.ts';
+import { groupName, plainNames } from '../frame/names.ts';
+import { type Cell, type Column, type Grid, mostTrials, trialsOf } from './arrange.ts';
 import { Entry } from './entry.tsx';
+
+/** With more the letters are smaller where the window is. */
+const usualColumns = 10;
 
 /** Conditions × groups. Arrow keys go from cell to cell. */
 export function ConditionGrid({ grid }: { readonly grid: Grid }) {
   const named = grid.sections.some(({ section }) => section !== null);
   const columns = grid.sections.reduce((sum, section) => sum + section.columns.length, 0);
   return (
-    <table className="grid" onKeyDown={walk}>
+    <table className={columns > usualColumns ? 'grid grid-many' : 'grid'} onKeyDown={walk}>
       <caption>
         Time constant in s, ± half the width of its 95 % interval; under it how straight ln of the error
         fraction falls. One number a repeat.
@@ -31,13 +34,15 @@ export function ConditionGrid({ grid }: { readonly grid: Grid }) {
         )}
         <tr>
           <th scope="col">body</th>
-          <th scope="col">flow</th>
+          <th scope="col" className="grid-flow">
+            flow
+          </th>
           {grid.sections.flatMap(({ section, columns }) =>
             columns.map((column, i) => (
               <th
                 scope="col"
                 key={`${section} ${nameOf(column)}`}
-                className={i === 0 ? 'grid-section' : undefined}
+                className={i === 0 ? 'grid-group grid-section' : 'grid-group'}
               >
                 {nameOf(column)}
               </th>
@@ -56,7 +61,7 @@ export function ConditionGrid({ grid }: { readonly grid: Grid }) {
                   {body}
                 </th>
               )}
-              <th scope="row">
+              <th scope="row" className="grid-flow">
                 {flow}
                 {!planned && <span className="quiet"> not planned</span>}
               </th>
@@ -78,6 +83,7 @@ function Cells({
   readonly row: number;
   readonly repeats: number | null;
 }) {
+  const most = mostTrials(cells);
   let column = 0;
   let section: string | null | undefined;
   return cells.map((cell) => {
@@ -108,11 +114,11 @@ function Cells({
           <Entry
             key={recording.path}
             recording={recording}
-            name={recordingName(recording.place, recording.path, false)}
+            name={plainNames.of(recording.place, recording.path)}
           />
         ))}
-        {repeats !== null && trialsOf(cell.recordings) < repeats && (
-          <p className="entry-verdict quiet">
+        {repeats !== null && trialsOf(cell.recordings) < Math.min(most, repeats) && (
+          <p className="entry-verdict">
             {trialsOf(cell.recordings)} of {repeats} repeats
           </p>
         )}

@@ -1,12 +1,14 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import { recordingName } from '../frame/names.ts';
+import { Sentence } from '../frame/sentence.tsx';
+import { useNames } from '../frame/use-names.ts';
 import type { Need } from './decisions.ts';
 import { addressOf } from './entry.tsx';
 
 const words = {
   unreadable: 'cannot be read',
   repeat: 'repeat',
+  idle: 'decision',
   apart: 'stands apart',
   copy: 'copy',
   unplaced: 'no place',
@@ -24,6 +26,7 @@ export function Needs({
   readonly projector: boolean;
 }) {
   const [all, setAll] = useState(false);
+  const names = useNames();
   const shown = all ? needs : needs.slice(0, mostShown);
   return (
     <>
@@ -35,15 +38,13 @@ export function Needs({
                 <span className="strong">{projector ? 'a file' : need.path}</span>
               ) : (
                 <Link href={addressOf(need.path)} className="strong">
-                  {recordingName(need.recording.place, need.path, projector)}
+                  {names.of(need.recording.place, need.path)}
                 </Link>
               )}
             </p>
             <p>
               <span className="strong">{words[need.kind]}: </span>
-              {projector && (need.kind === 'copy' || need.kind === 'unplaced')
-                ? 'see the list without projector'
-                : need.why}
+              <Sentence>{need.why}</Sentence>
             </p>
             <p className="quiet">{need.deed}</p>
           </li>

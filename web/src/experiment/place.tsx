@@ -3,11 +3,12 @@ import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { ExperimentView, RecordingList } from '../../../src/server/contract/index.ts';
 import { useExperiment, useRecordings } from '../api/queries.ts';
-import { recordingName } from '../frame/names.ts';
 import { useNarrow } from '../frame/narrow.ts';
 import { useProjector } from '../frame/projector.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
+import { useNames } from '../frame/use-names.ts';
 import { Waiting } from '../frame/waiting.tsx';
 import { arrange, noCourse, shortCells } from './arrange.ts';
 import { Collapse } from './collapse.tsx';
@@ -17,6 +18,7 @@ import { needsDecision } from './decisions.ts';
 import { Empty } from './empty.tsx';
 import { addressOf } from './entry.tsx';
 import { ConditionGrid } from './grid.tsx';
+import { GridRoom } from './grid-room.tsx';
 import { Needs } from './needs.tsx';
 import { standingOf, standingWords } from './standing.ts';
 
@@ -79,6 +81,7 @@ function Recordings({
   readonly view: ExperimentView | undefined;
 }) {
   const { projector } = useProjector();
+  const names = useNames();
   const narrow = useNarrow();
   const grid = useMemo(() => arrange(read.course, list.recordings), [read.course, list.recordings]);
   const needs = useMemo(() => needsDecision(list), [list]);
@@ -115,14 +118,9 @@ function Recordings({
         {narrow || projector ? (
           <ConditionList grid={grid} projector={projector} />
         ) : (
-          <section
-            className="scroll"
-            aria-label="grid of conditions and groups"
-            // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
-            tabIndex={0}
-          >
+          <GridRoom>
             <ConditionGrid grid={grid} />
-          </section>
+          </GridRoom>
         )}
         {grid.apart.length > 0 && (
           <p className="apart">
@@ -130,9 +128,7 @@ function Recordings({
             {grid.apart.map((recording, i) => (
               <span key={recording.path}>
                 {i > 0 && ', '}
-                <Link href={addressOf(recording.path)}>
-                  {recordingName(recording.place, recording.path, projector)}
-                </Link>
+                <Link href={addressOf(recording.path)}>{names.of(recording.place, recording.path)}</Link>
               </span>
             ))}
           </p>
@@ -142,7 +138,7 @@ function Recordings({
         <h2 id="collapse">All on one line</h2>
         <div className="spread">
           <div className="wide">
-            <Collapse recordings={list.recordings} projector={projector} />
+            <Collapse recordings={list.recordings} names={names} />
           </div>
           <div className="margin flow small quiet">
             <p>
@@ -170,7 +166,7 @@ function Faults({ view }: { readonly view: ExperimentView }) {
         {view.faults.map(({ line, place, message }) => (
           <li key={`${line} ${place} ${message}`}>
             line {line}
-            {place === '' ? '' : `, ${place}`}: {message}
+            {place === '' ? '' : `, ${place}`}: <Sentence>{message}</Sentence>
           </li>
         ))}
       </ul>

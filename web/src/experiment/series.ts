@@ -1,6 +1,6 @@
 import type { CollapseSeries } from '../../../src/figure/index.ts';
 import type { Summary } from '../../../src/server/contract/index.ts';
-import { recordingName } from '../frame/names.ts';
+import type { Names } from '../frame/names.ts';
 import { reasonWords } from './reason.ts';
 
 /** A recording as the collapse draws it, and where it leads. */
@@ -15,14 +15,14 @@ export function isStray({ verdict, codes, rejected }: Summary): boolean {
 
 /**
  * Recordings for the collapse, on the scale of their own time constants already. Names are unlike each other, so
- * that a name in the figure leads to one recording; in the projector view a number does that in place of the group.
+ * that a name in the figure leads to one recording.
  */
-export function seriesOf(recordings: readonly Summary[], projector: boolean): NamedSeries[] {
+export function seriesOf(recordings: readonly Summary[], names: Names): NamedSeries[] {
   const named = new Map<string, number>();
   return recordings.flatMap((recording): NamedSeries[] => {
     const { strip, path, place, rejected } = recording;
     if (strip === null || rejected) return [];
-    const name = recordingName(place, path, projector);
+    const name = names.of(place, path);
     const count = (named.get(name) ?? 0) + 1;
     named.set(name, count);
     return [

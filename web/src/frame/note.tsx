@@ -12,6 +12,7 @@
  * `code` is shown small, as scripts and course notes refer to it. `style={{ top }}` moves it beside its place.
  */
 import type { CSSProperties, ReactNode } from 'react';
+import { Sentence } from './sentence.tsx';
 
 const words = { note: 'note', caution: 'caution', repeat: 'repeat' } as const;
 
@@ -41,7 +42,11 @@ export function Note({
         </p>
       )}
       <p>{children}</p>
-      {action !== undefined && <p className="note-action">{action}</p>}
+      {action !== undefined && (
+        <p className="note-action">
+          <Sentence>{action}</Sentence>
+        </p>
+      )}
       {code !== undefined && <p className="note-code">{code}</p>}
     </div>
   );

@@ -5,6 +5,7 @@
  *   <Trouble error={save.error} />          without a 'try again' where the person presses again anyway
  */
 import { ProblemError } from '../api/calls.ts';
+import { Sentence } from './sentence.tsx';
 
 export function Trouble({
   error,
@@ -17,17 +18,21 @@ export function Trouble({
   return (
     <div className="trouble" role="alert">
       <p className="strong">{title}</p>
-      <p>{detail}</p>
+      <p>
+        <Sentence>{detail}</Sentence>
+      </p>
       {faults.length > 0 && (
         <ul>
           {faults.map((fault) => (
             <li key={`${fault.line} ${fault.place} ${fault.message}`}>
-              line {fault.line}, {fault.place}: {fault.message}
+              line {fault.line}, {fault.place}: <Sentence>{fault.message}</Sentence>
             </li>
           ))}
         </ul>
       )}
-      <p>{mend}</p>
+      <p>
+        <Sentence>{mend}</Sentence>
+      </p>
       {again !== undefined && (
         <button type="button" className="word" onClick={again}>
           try again

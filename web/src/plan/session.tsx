@@ -1,5 +1,6 @@
 import { type ReactNode, useCallback, useMemo } from 'react';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
+import { Sentence } from '../frame/sentence.tsx';
 import type { Outcome } from './outcome.ts';
 import { sessionFigureData } from './session-figure.ts';
 
@@ -40,7 +41,7 @@ function Mends({ outcome }: { readonly outcome: Outcome }) {
             {mends.map(({ kind, message, fits }) => (
               <li key={kind}>
                 {fits && <span className="strong">Enough by itself. </span>}
-                {message}
+                <Sentence>{message}</Sentence>
               </li>
             ))}
           </ul>
@@ -54,7 +55,7 @@ function Mends({ outcome }: { readonly outcome: Outcome }) {
           <ul className="plain">
             {unplanned.map(({ condition, message }) => (
               <li key={`${condition.body} ${condition.flow}`}>
-                {condition.body} at {condition.flow}: {message}
+                {condition.body} at {condition.flow}: <Sentence>{message}</Sentence>
               </li>
             ))}
           </ul>

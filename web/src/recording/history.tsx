@@ -1,6 +1,7 @@
 /** What persons have decided about the recording, oldest first, and taking it back. */
 import { useState } from 'react';
 import type { Decision } from '../../../src/server/contract/index.ts';
+import { useNames } from '../frame/use-names.ts';
 import { Decide } from './decide.tsx';
 import { Said } from './said.tsx';
 import { decisionWords, whenWords } from './words.ts';
@@ -14,6 +15,7 @@ export function History({
   readonly decisions: readonly Decision[];
   readonly projector: boolean;
 }) {
+  const names = useNames();
   const [undoing, setUndoing] = useState<string | null>(null);
   /** The decision that was not taken back after all: its word has the focus again. */
   const [left, setLeft] = useState<string | null>(null);
@@ -35,7 +37,7 @@ export function History({
                 <span className={decision.applies ? 'strong' : undefined}>
                   {decisionWords(decision, decisions)}
                 </span>
-                {decision.why !== '' && `: ${decision.why}`}
+                {decision.why !== '' && `: ${names.said(decision.why)}`}
               </p>
               <p className="quiet small">
                 {projector ? '' : `${decision.who}, `}

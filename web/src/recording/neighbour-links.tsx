@@ -3,8 +3,9 @@ import { Link } from 'wouter';
 import type { PlaceView, Summary } from '../../../src/server/contract/index.ts';
 import { inAddress } from '../api/calls.ts';
 import { useRecordings } from '../api/queries.ts';
-import { conditionWords, recordingName } from '../frame/names.ts';
+import { conditionWords } from '../frame/names.ts';
 import { halfWidth, measuredWords } from '../frame/numbers.ts';
+import { useNames } from '../frame/use-names.ts';
 import { neighboursOf } from './neighbours.ts';
 
 export function NeighbourLinks({
@@ -22,29 +23,14 @@ export function NeighbourLinks({
   return (
     <nav className="flow" aria-labelledby="neighbours">
       <h2 id="neighbours">Next to it</h2>
-      <Row
-        title={`the same condition, ${conditionWords(place.body, place.flow)}`}
-        recordings={condition}
-        projector={projector}
-      />
-      <Row
-        title={projector ? 'the same group' : `the same group, ${place.group ?? ''}`}
-        recordings={group}
-        projector={projector}
-      />
+      <Row title={`the same condition, ${conditionWords(place.body, place.flow)}`} recordings={condition} />
+      <Row title={projector ? 'the same group' : `the same group, ${place.group ?? ''}`} recordings={group} />
     </nav>
   );
 }
 
-function Row({
-  title,
-  recordings,
-  projector,
-}: {
-  readonly title: string;
-  readonly recordings: readonly Summary[];
-  readonly projector: boolean;
-}) {
+function Row({ title, recordings }: { readonly title: string; readonly recordings: readonly Summary[] }) {
+  const names = useNames();
   if (recordings.length === 0) return null;
   return (
     <div>
@@ -53,7 +39,7 @@ function Row({
         {recordings.map((recording) => (
           <li key={recording.path}>
             <Link href={`/recordings/${inAddress(recording.path)}`}>
-              {recordingName(recording.place, recording.path, projector)}
+              {names.of(recording.place, recording.path)}
             </Link>{' '}
             <span className="quiet small">{resultWords(recording)}</span>
           </li>

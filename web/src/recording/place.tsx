@@ -3,14 +3,14 @@ import './place.css';
 import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import type { Detail, Summary } from '../../../src/server/contract/index.ts';
-import { mendWords } from '../add/words.ts';
 import { inAddress, ProblemError } from '../api/calls.ts';
 import { useRecording, useRecordings } from '../api/queries.ts';
-import { recordingName } from '../frame/names.ts';
 import { Note } from '../frame/note.tsx';
 import { useProjector } from '../frame/projector.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
+import { useNames } from '../frame/use-names.ts';
 import { Waiting } from '../frame/waiting.tsx';
 import { CorrectReading } from './correct-reading.tsx';
 import { Deeds } from './deeds.tsx';
@@ -29,11 +29,12 @@ import { cutWords, rejectionOf } from './words.ts';
 /** @param path of the recording, below the folder's recordings */
 export default function RecordingPlace({ path }: { readonly path: string }) {
   const { projector } = useProjector();
+  const names = useNames();
   const recording = useRecording(path);
   const { data: list } = useRecordings();
   const summary = list?.recordings.find((r) => r.path === path);
   const of = recording.data ?? summary;
-  const name = of === undefined ? nameOf(path, projector) : recordingName(of.place, path, projector);
+  const name = of === undefined ? names.at(path) : names.of(of.place, path);
   useTitle(name);
   // What was shown before stays where the server does not answer, but not where it says that there is nothing to show.
   if (recording.data !== undefined && !isRefusal(recording.error)) {
@@ -60,10 +61,6 @@ export default function RecordingPlace({ path }: { readonly path: string }) {
   );
 }
 
-function nameOf(path: string, projector: boolean): string {
-  return projector ? 'a recording' : (path.split('/').at(-1) ?? path);
-}
-
 /** A recording that no result came out of: why, and where to go from here. */
 function Unreadable({
   name,
@@ -83,11 +80,13 @@ function Unreadable({
     <div className="recording flow">
       <h1>{name}</h1>
       {error !== null ? (
-        <Trouble error={inFields(error)} again={again} />
+        <Trouble error={error} again={again} />
       ) : (
         <div className="trouble" role="alert">
           <p className="strong">This recording cannot be read</p>
-          <p>{mendWords(summary?.message ?? '')}</p>
+          <p>
+            <Sentence>{summary?.message ?? ''}</Sentence>
+          </p>
         </div>
       )}
       <section className="flow" aria-labelledby="reading">
@@ -136,10 +135,15 @@ function Reading({
       />
       {rejection !== null && (
         <p className="strong">
-          Taken out of the comparison{projector ? '' : ` by ${rejection.who}`}: {rejection.why}
+          Taken out of the comparison{projector ? '' : ` by ${rejection.who}`}:{' '}
+          <Sentence>{rejection.why}</Sentence>
         </p>
       )}
-      {kept.note !== null && <p className="strong">{kept.note}</p>}
+      {kept.note !== null && (
+        <p className="strong">
+          <Sentence>{kept.note}</Sentence>
+        </p>
+      )}
       <Trace
         path={path}
         name={name}
@@ -190,13 +194,6 @@ function isRefusal(error: unknown): boolean {
   return error instanceof ProblemError && error.problem.status === 422;
 }
 
-/** The same error, with the fields of the page in place of options. */
-function inFields(error: unknown): unknown {
-  if (!(error instanceof ProblemError)) return error;
-  const { detail, mend } = error.problem;
-  return new ProblemError({ ...error.problem, detail: mendWords(detail), mend: mendWords(mend) });
-}
-
 /** A file that can be read may still be read wrongly. */
 function Reread({ path, projector }: { readonly path: string; readonly projector: boolean }) {
   const [open, setOpen] = useState(false);
@@ -235,7 +232,9 @@ function Predicted({ prediction }: { readonly prediction: NonNullable<Detail['pr
           : `95 % interval ${digits(low)} s to ${digits(high)} s`}
         .
       </p>
-      <p>{prediction.sentence}</p>
+      <p>
+        <Sentence>{prediction.sentence}</Sentence>
+      </p>
     </section>
   );
 }

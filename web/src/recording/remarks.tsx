@@ -1,7 +1,6 @@
 /** What Emberline has to say, as a list: beside the figure where it has room for a margin, below it else. */
 import type { RemarkView } from '../../../src/server/contract/index.ts';
-import { mendWords } from '../add/words.ts';
-import { trueMinus } from '../frame/sentence-pieces.ts';
+import { Sentence } from '../frame/sentence.tsx';
 
 const weights = { note: '', caution: 'caution: ', repeat: 'repeat: ' } as const;
 
@@ -21,8 +20,10 @@ export function Remarks({
         // biome-ignore lint/suspicious/noArrayIndexKey: the list is replaced as a whole
         <li key={`${i} ${remark.code}`}>
           {weights[remark.severity] !== '' && <span className="strong">{weights[remark.severity]}</span>}
-          {trueMinus(mendWords(remark.message))}{' '}
-          <span className="quiet">{trueMinus(mendWords(remark.action))}</span>
+          <Sentence>{remark.message}</Sentence>{' '}
+          <span className="quiet">
+            <Sentence>{remark.action}</Sentence>
+          </span>
         </li>
       ))}
     </ol>

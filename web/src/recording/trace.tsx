@@ -6,6 +6,8 @@ import type { Detail, Marks, Span } from '../../../src/server/contract/index.ts'
 import { calls } from '../api/calls.ts';
 import { keys } from '../api/queries.ts';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
+import { pageWords } from '../frame/sentence-pieces.ts';
+import { useNames } from '../frame/use-names.ts';
 import { Handles } from './handles.tsx';
 import { boundsOf, type MarkName, moveMark, positionsOf, rounded, stepFor } from './marks.ts';
 import { NearSurface, NearWords } from './near.tsx';
@@ -46,7 +48,19 @@ export function Trace({
   const duration = detail.duration ?? detail.figure.time.at(-1) ?? 0;
   const near = useNear(path, view);
   const readings = readingsFor(near, view);
-  const data = useMemo<TraceFigureData>(() => ({ ...detail.figure, name }), [detail.figure, name]);
+  const { said } = useNames();
+  const data = useMemo<TraceFigureData>(
+    () => ({
+      ...detail.figure,
+      name,
+      remarks: detail.figure.remarks.map((remark) => ({
+        ...remark,
+        message: pageWords(said(remark.message)),
+        action: pageWords(said(remark.action)),
+      })),
+    }),
+    [detail.figure, name, said],
+  );
   const scale = projector ? forAClass : 1;
   const some = detail.figure.remarks.length > 0;
   const shapeFor = useCallback(

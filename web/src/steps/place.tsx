@@ -4,21 +4,20 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import { inAddress } from '../api/calls.ts';
 import { useRecordings, useSteps } from '../api/queries.ts';
-import { recordingName } from '../frame/names.ts';
-import { useProjector } from '../frame/projector.ts';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
+import { useNames } from '../frame/use-names.ts';
 import { Waiting } from '../frame/waiting.tsx';
 import { Step } from './step.tsx';
 
 /** @param path of the recording, below the folder's recordings */
 export default function StepsPlace({ path }: { readonly path: string }) {
-  const { projector } = useProjector();
+  const names = useNames();
   const { data: list } = useRecordings();
   const { data, error, refetch } = useSteps(path);
   const [asText, setAsText] = useState(false);
   const summary = list?.recordings.find((one) => one.path === path);
-  const name = nameOf(path, summary?.place ?? null, projector);
+  const name = summary === undefined ? names.at(path) : names.of(summary.place, path);
   useTitle(`${name}, step by step`);
 
   return (
@@ -64,9 +63,4 @@ export default function StepsPlace({ path }: { readonly path: string }) {
       )}
     </div>
   );
-}
-
-function nameOf(path: string, place: Parameters<typeof recordingName>[0] | null, projector: boolean): string {
-  if (place !== null) return recordingName(place, path, projector);
-  return projector ? 'A recording' : (path.split('/').at(-1) ?? path);
 }

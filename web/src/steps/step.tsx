@@ -1,6 +1,7 @@
 import type { Steps } from '../../../src/server/contract/index.ts';
 import { AtMark } from '../frame/measured.tsx';
 import { mostDecimals } from '../frame/numbers.ts';
+import { Sentence } from '../frame/sentence.tsx';
 import { Formula } from './formula.tsx';
 import { isNumberColumn, sourcesOf } from './sources.ts';
 
@@ -25,13 +26,17 @@ export function Step({
           <span className="step-number">{number}</span> {title}
         </h2>
         {text.map((paragraph) => (
-          <p key={paragraph}>{paragraph}</p>
+          <p key={paragraph}>
+            <Sentence>{paragraph}</Sentence>
+          </p>
         ))}
         {formulas.map((formula, i) => (
           <Formula key={formula.plain} formula={formula} name={`${number}.${i + 1}`} asText={asText} />
         ))}
         {table !== null && <StepTable table={table} label={`Numbers of step ${number}, ${title}`} />}
-        <p className="step-result">{result}</p>
+        <p className="step-result">
+          <Sentence>{result}</Sentence>
+        </p>
       </div>
       {sources.length > 0 && (
         <aside className="margin" aria-label={`Sources of step ${number}`}>
