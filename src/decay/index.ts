@@ -10,7 +10,7 @@ export { analyzeDecay, finishDecay } from './analyze.ts';
 export { type BaselineReading, baselineLevel } from './baseline.ts';
 export { type BaselineFacts, baselineRemarks } from './baseline-remarks.ts';
 export { classroomEstimates } from './classroom.ts';
-export type { RegressionSums } from './classroom-regression.ts';
+export { classroomRegression, type RegressionSums } from './classroom-regression.ts';
 export {
   type ClassroomInput,
   type ClassroomResult,
