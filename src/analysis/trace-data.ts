@@ -2,8 +2,13 @@ import type { TraceFigureData } from '../figure/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import { timeConstantWords, verdictWords } from './words.ts';
 
+/** What of an analysis its figure needs. */
+interface AnalyzedTrace extends Pick<AnalyzedFile, 'trace' | 'decay'> {
+  readonly recording: Pick<AnalyzedFile['recording'], 'name'>;
+}
+
 /** What the figure of a recording shows. */
-export function traceFigureData({ recording, trace, decay }: AnalyzedFile): TraceFigureData {
+export function traceFigureData({ recording, trace, decay }: AnalyzedTrace): TraceFigureData {
   const { fit, timeConstant, ambient, window } = decay;
   const start = window?.from ?? 0;
   return {

@@ -11,7 +11,7 @@ export type { Panel } from './panel.ts';
 export { svgToPng } from './png.ts';
 export { type ResidualFigureOptions, type ResidualPoint, residualFigure, residualTable } from './residual.ts';
 export { schematicFigure } from './schematic.ts';
-export { type Rig, type RigBody, type RigPart, rigOf, schematicTable } from './schematic-rig.ts';
+export { lengthWords, type Rig, type RigBody, type RigPart, rigOf, schematicTable } from './schematic-rig.ts';
 export type { FigureTable } from './table.ts';
 export { darkTheme, lightTheme, type Theme } from './theme.ts';
 export { type Curve, sparse, type ThinCurve, thinCurve } from './thin.ts';

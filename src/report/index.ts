@@ -1,4 +1,15 @@
 export { type BenchSheetInput, benchSheet } from './bench-sheet.ts';
+export { briefing } from './briefing.ts';
+export { practiceExamples } from './briefing-examples.ts';
+export { type OwnPicture, type OwnWords, ownWords } from './briefing-markdown.ts';
+export {
+  type BriefingExample,
+  type BriefingExamples,
+  type BriefingInput,
+  type BriefingPart,
+  briefingParts,
+  recordedExample,
+} from './briefing-types.ts';
 export type {
   Block,
   DocumentFigure,
@@ -12,6 +23,7 @@ export type {
 export { type GroupReportInput, groupReport } from './group.ts';
 export { documentHtml } from './html.ts';
 export { madeBy, type Origin } from './origin.ts';
+export { slidesHtml } from './slides.ts';
 export { trialReport } from './trial.ts';
 export { TypesetError, typesetPdf } from './typeset.ts';
 export type { Quoting } from './values.ts';

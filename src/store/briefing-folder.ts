@@ -1,0 +1,120 @@
+import { lstat, open, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+
+/** The instructor's own words and pictures for a briefing, as they lie in `briefing/`. */
+export interface BriefingFolder {
+  /** By name without its ending `.md`. */
+  readonly texts: ReadonlyMap<string, string>;
+  /** By name with its ending. */
+  readonly pictures: ReadonlyMap<string, BriefingPicture>;
+  /** One sentence each: which file was left out, why, and what to do. */
+  readonly faults: readonly string[];
+}
+
+export interface BriefingPicture {
+  readonly bytes: Uint8Array;
+  readonly type: 'image/png' | 'image/jpeg';
+}
+
+export const briefingFolderName = 'briefing';
+
+const mostFiles = 100;
+/** bytes */
+const largestText = 1 << 16;
+const largestPicture = 8 << 20;
+const largestTogether = 32 << 20;
+const plainName = /^[A-Za-z0-9][A-Za-z0-9 ._-]{0,99}$/;
+
+/**
+ * Reads `briefing/` in an experiment folder. Only plain files that lie in it are read, never a link and nothing beyond
+ * it, and nothing is ever written there.
+ *
+ * @param folder of the experiment
+ */
+export async function readBriefingFolder(folder: string): Promise<BriefingFolder> {
+  const texts = new Map<string, string>();
+  const pictures = new Map<string, BriefingPicture>();
+  const faults: string[] = [];
+  const place = join(folder, briefingFolderName);
+  const found = await lstat(place).catch(() => null);
+  if (found === null) return { texts, pictures, faults };
+  if (!found.isDirectory()) {
+    return { texts, pictures, faults: ['briefing is not a folder: make it one, and put the texts into it.'] };
+  }
+  const names = (await readdir(place)).toSorted();
+  if (names.length > mostFiles) faults.push(`briefing holds more than ${mostFiles} files: take some out.`);
+  let together = 0;
+  for (const name of names.slice(0, mostFiles)) {
+    const kind = kindOf(name);
+    if (kind === null) {
+      if (!name.startsWith('.')) faults.push(unusable(name, 'is neither .md nor .png, .jpg or .jpeg'));
+      continue;
+    }
+    const most = Math.min(kind === 'text' ? largestText : largestPicture, largestTogether - together);
+    const bytes = await plainFile(join(place, name), most);
+    if (typeof bytes === 'string') {
+      faults.push(unusable(name, bytes));
+      continue;
+    }
+    together += bytes.length;
+    if (kind === 'text') {
+      const text = decoded(bytes);
+      if (text === null) faults.push(unusable(name, 'is not UTF-8 text: save it as UTF-8'));
+      else texts.set(name.slice(0, -3), text);
+    } else {
+      const type = pictureType(bytes);
+      if (type === null) faults.push(unusable(name, 'holds neither PNG nor JPEG, whatever its name says'));
+      else pictures.set(name, { bytes, type });
+    }
+  }
+  return { texts, pictures, faults };
+}
+
+function kindOf(name: string): 'text' | 'picture' | null {
+  if (!plainName.test(name)) return null;
+  if (name.endsWith('.md')) return 'text';
+  return /\.(?:png|jpe?g)$/i.test(name) ? 'picture' : null;
+}
+
+function unusable(name: string, why: string): string {
+  return `briefing/${name.slice(0, 100)} was left out: it ${why}.`;
+}
+
+/** The bytes of a plain file, or why not. Its length is held to while it is read, so a growing file does no harm. */
+async function plainFile(path: string, most: number): Promise<Uint8Array | string> {
+  const found = await lstat(path).catch(() => null);
+  if (found === null) return 'cannot be read';
+  if (!found.isFile()) return 'is no plain file: put the file itself there';
+  if (found.size > most) return `has more than ${most} bytes, with what was read before: make it smaller`;
+  const file = await open(path, 'r').catch(() => null);
+  if (file === null) return 'may not be read: check its permissions';
+  try {
+    const bytes = new Uint8Array(found.size);
+    let length = 0;
+    while (length < bytes.length) {
+      const { bytesRead } = await file.read(bytes, length, bytes.length - length, length);
+      if (bytesRead === 0) break;
+      length += bytesRead;
+    }
+    return bytes.subarray(0, length);
+  } catch {
+    return 'cannot be read to its end';
+  } finally {
+    await file.close();
+  }
+}
+
+function decoded(bytes: Uint8Array): string | null {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}
+
+/** By the first bytes: PNG (ISO/IEC 15948, 5.2) or JPEG (ITU-T T.81, B.1.1.3: SOI, and the marker behind it). */
+function pictureType(bytes: Uint8Array): BriefingPicture['type'] | null {
+  const starts = (first: readonly number[]) => first.every((byte, i) => bytes[i] === byte);
+  if (starts([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])) return 'image/png';
+  return starts([0xff, 0xd8, 0xff]) ? 'image/jpeg' : null;
+}
