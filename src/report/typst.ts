@@ -28,7 +28,7 @@ function preamble({ title, subtitle, foot, density }: Report, paper: Paper): str
   const dense = density === 'dense';
   const margin = dense ? '(x: 15mm, top: 12mm, bottom: 14mm)' : '(x: 22mm, top: 20mm, bottom: 22mm)';
   const size = dense ? '8.6pt' : '10pt';
-  return `#set document(title: ${quoted(title)})
+  return `#set document(title: ${quoted(title)}, date: none)
 #set page(paper: ${quoted(paper)}, margin: ${margin}, footer: context {
   set text(size: 7.5pt, fill: luma(35%))
   grid(columns: (1fr, auto), column-gutter: 8mm, [#${quoted(foot)}],

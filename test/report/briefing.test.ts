@@ -78,6 +78,8 @@ describe('a briefing', () => {
     expect(text).toContain('Take care.');
     expect(text).not.toContain('Walk along the air line');
     expect(Buffer.from(await typesetPdf(briefing(input), 'a4')).equals(pdf)).toBe(true);
+    // No clock in it: an entry with the time of setting would differ from one second to the next (ISO 32000-2, 14.3.3).
+    expect(Buffer.from(pdf).includes('CreationDate')).toBe(false);
     expect((await pagesOf(await typesetPdf(report, 'us-letter'))).length).toBeGreaterThan(3);
   });
 
