@@ -19,7 +19,7 @@ export function setUpBlocks({ experiment }: BriefingInput): Block[] {
   return [
     {
       kind: 'figure',
-      figure: drawing(schematicFigure(rig, { theme: paperTheme, width: 900 }), null, schematicTable(rig)),
+      figure: drawing(schematicFigure(rig, { theme: paperTheme, width: 760 }), null, schematicTable(rig)),
     },
     {
       kind: 'notes',

@@ -113,8 +113,9 @@ function farOffBlocks({ experiment }: BriefingInput, predicted: readonly Predict
     { kind: 'heading', level: 2, text: 'How far off theory will be' },
     {
       kind: 'paragraph',
-      text: `Correlations are good to about ±${formatSignificant(100 * accuracy, 2)} % in h (k = ${coverage}). With diameter, flow and material, the time constants may lie ${signedPercent(low)} to ${signedPercent(high)} from what is expected. That is not symmetric: τ goes as 1/h. A measured value within that is no surprise, and no proof.`,
+      text: `Correlations are good to about ±${formatSignificant(100 * accuracy, 2)} % in h (k = ${coverage}). With diameter, flow and material, the 95 % intervals of the time constants reach from ${signedPercent(low)} to ${signedPercent(high)} about what is expected: not symmetric, for τ goes as 1/h. A measured value within that is no surprise, and no proof.`,
     },
+    { kind: 'heading', level: 2, text: 'What to expect' },
     {
       kind: 'table',
       table: {

@@ -96,15 +96,22 @@ function recordingBlocks({ examples: { good, wrong } }: BriefingInput): Block[] 
 function exampleBlocks({ title, seen, figure, practice }: BriefingExample): Block[] {
   const drawn = traceFigure(
     { ...figure, remarks: [] },
-    { document: drawingBoard(), theme: paperTheme, width: 760, notes: 'numbers', heading: false },
+    {
+      document: drawingBoard(),
+      theme: paperTheme,
+      width: 800,
+      scale: 1.25,
+      notes: 'numbers',
+      heading: false,
+    },
   );
   const origin = practice ? 'Simulated with this rig’s numbers.' : `Recorded: ${figure.name}.`;
   return [
     { kind: 'heading', level: 2, text: title },
-    { kind: 'paragraph', text: seen },
     {
       kind: 'figure',
       figure: drawing(drawn, `${figure.headline}; ${figure.verdict}. ${origin}`, null, 0.65),
     },
+    { kind: 'paragraph', text: seen },
   ];
 }

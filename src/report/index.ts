@@ -2,6 +2,7 @@ export { type BenchSheetInput, benchSheet } from './bench-sheet.ts';
 export { briefing } from './briefing.ts';
 export { practiceExamples } from './briefing-examples.ts';
 export { type OwnPicture, type OwnWords, ownWords } from './briefing-markdown.ts';
+export { type OwnFolder, ownParts } from './briefing-own.ts';
 export {
   type BriefingExample,
   type BriefingExamples,

@@ -17,7 +17,7 @@ thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}th.number,td.n
 .remark{border-left:1px solid var(--ink);padding-left:.75em}.remark.repeat{border-left:4px solid var(--heat)}
 .care{border:2px solid var(--ink);padding:.75em 1em}
 details{margin:.5em 0;font-size:.75em}summary{cursor:pointer;min-height:1.5rem}
-.notes{display:none;border-top:2px solid var(--ink);margin-top:1.5em;padding-top:.5em;font-size:.8em}
+.notes{display:none;clear:both;border-top:2px solid var(--ink);margin-top:1.5em;padding-top:.5em;font-size:.8em}
 .notes h3{font-size:1em;margin:0}
 .overview{padding:2rem clamp(1rem,4vw,4rem)}.overview ol{max-width:none;columns:20rem;padding-left:2.5em}
 .overview a{display:inline-block;min-height:2.75rem;padding:.5rem 0;color:inherit}
@@ -29,13 +29,14 @@ details{margin:.5em 0;font-size:.75em}summary{cursor:pointer;min-height:1.5rem}
 footer{padding:1rem clamp(1rem,4vw,4rem);color:var(--muted);font-size:.8rem;overflow-wrap:anywhere}
 @media screen{
 .shown section.slide{display:none;padding-bottom:5rem;font-size:clamp(1rem,.55rem + 1.25vw,2.1rem)}
-.shown section.slide.current{display:block;min-height:100vh}
+.shown section.slide.current{display:flow-root;min-height:100vh}
 .shown footer{display:none}.shown .bar{display:flex}
 .shown.over section.slide.current{display:none}.shown.over .overview{display:block;padding-bottom:5rem}
 .shown.speaking .notes{display:block}
-.shown .drawing svg,.shown img{max-height:66vh}
-.shown p:not(.part)~figure .drawing svg,.shown figure:has(figcaption) .drawing svg{max-height:50vh}
+.shown .drawing svg,.shown img{max-height:62vh}
+.shown p:not(.part)~figure .drawing svg{max-height:50vh}
 }
+@media screen and (min-width:60rem){.shown figure.w7{float:left;width:62%;margin:0 2rem 0 0}.shown figure.w7 .drawing svg{max-height:62vh}}
 @media print{:root{--paper:#fff;--ink:#000;--muted:#333;--line:#888}
 body{font-size:10.5pt}section.slide{padding:0 0 1.2em}details,.bar,.overview,.notes{display:none!important}
 h1,h2{break-after:avoid}figure,table,.care,.formula{break-inside:avoid}.drawing svg{max-height:13cm}}

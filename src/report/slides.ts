@@ -46,7 +46,7 @@ ${slides.map((slide, i) => slideHtml(slide, i, report)).join('\n')}
 }
 
 /** Slides begin at the headings of the first and the second level; the first one carries the title. */
-export function slidesOf({ title, subtitle, blocks }: Report): Slide[] {
+function slidesOf({ title, subtitle, blocks }: Report): Slide[] {
   const slides: GrowingSlide[] = [];
   let current: GrowingSlide = { title, part: null, blocks: [], notes: [] };
   let part: string | null = null;

@@ -54,5 +54,6 @@ function fontFile(weight: string): string {
 }
 
 function reasonOf(diagnostics: string): string {
-  return /message: "((?:[^"\\]|\\.)*)"/.exec(diagnostics)?.[1] ?? diagnostics.slice(0, 300);
+  const reason = /message: "((?:[^"\\]|\\.)*)"/.exec(diagnostics)?.[1] ?? diagnostics.slice(0, 300);
+  return reason === '' ? 'no reason was given; take out the pictures of your own one by one.' : reason;
 }

@@ -1,5 +1,6 @@
 import { lstat, open, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { pictureType } from './picture-type.ts';
 
 /** The instructor's own words and pictures for a briefing, as they lie in `briefing/`. */
 export interface BriefingFolder {
@@ -62,9 +63,9 @@ export async function readBriefingFolder(folder: string): Promise<BriefingFolder
       if (text === null) faults.push(unusable(name, 'is not UTF-8 text: save it as UTF-8'));
       else texts.set(name.slice(0, -3), text);
     } else {
-      const type = pictureType(bytes);
-      if (type === null) faults.push(unusable(name, 'holds neither PNG nor JPEG, whatever its name says'));
-      else pictures.set(name, { bytes, type });
+      const found = pictureType(bytes);
+      if (found.ok) pictures.set(name, { bytes, type: found.type });
+      else faults.push(unusable(name, found.why));
     }
   }
   return { texts, pictures, faults };
@@ -110,11 +111,4 @@ function decoded(bytes: Uint8Array): string | null {
   } catch {
     return null;
   }
-}
-
-/** By the first bytes: PNG (ISO/IEC 15948, 5.2) or JPEG (ITU-T T.81, B.1.1.3: SOI, and the marker behind it). */
-function pictureType(bytes: Uint8Array): BriefingPicture['type'] | null {
-  const starts = (first: readonly number[]) => first.every((byte, i) => bytes[i] === byte);
-  if (starts([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])) return 'image/png';
-  return starts([0xff, 0xd8, 0xff]) ? 'image/jpeg' : null;
 }

@@ -8,6 +8,7 @@ import {
   planSession,
   predictCondition,
 } from '../../src/experiment/index.ts';
+import { svgToPng } from '../../src/figure/index.ts';
 import {
   type Block,
   type BriefingPart,
@@ -81,6 +82,20 @@ describe('a briefing', () => {
     // No clock in it: an entry with the time of setting would differ from one second to the next (ISO 32000-2, 14.3.3).
     expect(Buffer.from(pdf).includes('CreationDate')).toBe(false);
     expect((await pagesOf(await typesetPdf(report, 'us-letter'))).length).toBeGreaterThan(3);
+  });
+
+  test('sets a picture of the folder on paper and on slides', async () => {
+    const [figure] = report.blocks.flatMap((block) => (block.kind === 'figure' ? [block.figure] : []));
+    const bytes = await svgToPng(figure?.svg ?? '', 400, []);
+    const pictures = new Map([['rig.png', { bytes, type: 'image/png' as const }]]);
+    const { blocks } = ownWords('![Our own rig](rig.png)', pictures);
+    const shown = briefing({ ...input, own: new Map([['set-up', blocks]]) });
+    const text = (await pagesOf(await typesetPdf(shown, 'a4'))).join(' ');
+    expect(text).toContain('Our own rig');
+    const encoded = Buffer.from(bytes).toString('base64');
+    expect(await slidesHtml(shown)).toContain(
+      `<img src="data:image/png;base64,${encoded}" alt="Our own rig">`,
+    );
   });
 
   test('gives the same slides each time', async () => {

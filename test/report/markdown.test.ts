@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { documentHtml, type OwnPicture, ownWords } from '../../src/report/index.ts';
+import { documentHtml, type OwnPicture, ownParts, ownWords } from '../../src/report/index.ts';
 
 const picture: OwnPicture = { bytes: new Uint8Array([1]), type: 'image/png' };
 const pictures = new Map([['valve.png', picture]]);
@@ -78,5 +78,21 @@ describe('own words', () => {
     ownWords('*_`'.repeat(40_000), pictures);
     ownWords('**a'.repeat(20_000), pictures);
     expect(performance.now() - before).toBeLessThan(2000);
+  });
+});
+
+describe('own words in their folder', () => {
+  test('go to the part that the file is named after; other names are answered', () => {
+    const texts = new Map([
+      ['set-up', 'here'],
+      ['set-upp', 'nowhere'],
+      ['watch', '![x](missing.png)'],
+    ]);
+    const { own, faults } = ownParts({ texts, pictures, faults: ['from the store'] });
+    expect(own.get('set-up')).toEqual([{ kind: 'paragraph', text: ['here'] }]);
+    expect([...own.keys()]).toEqual(['set-up', 'watch']);
+    expect(faults).toHaveLength(3);
+    expect(faults[1]).toContain('briefing/set-upp.md belongs to no part');
+    expect(faults[2]).toContain('briefing/watch.md: Line 1');
   });
 });

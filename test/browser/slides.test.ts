@@ -1,0 +1,105 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type Block, slidesHtml } from '../../src/report/index.ts';
+import { launchBrowser } from './support-browser.ts';
+
+const blocks: Block[] = ['One', 'Two', 'Three'].flatMap((text): Block[] => [
+  { kind: 'heading', level: 1, text },
+  { kind: 'paragraph', text: `on ${text}` },
+  { kind: 'notes', text: `said about ${text}` },
+]);
+
+describe('slides that are opened from a disk', () => {
+  let folder = '';
+  let address = '';
+  let browser: Browser;
+  let page: Page;
+  const found: string[] = [];
+
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'emberline-slides-'));
+    const file = join(folder, 'slides.html');
+    await writeFile(
+      file,
+      await slidesHtml({ title: 'Start', subtitle: 'Course', foot: 'foot', density: 'usual', blocks }),
+    );
+    address = pathToFileURL(file).href;
+    browser = await launchBrowser();
+    page = await browser.newPage({ viewport: { width: 1280, height: 720 } });
+    page.on('console', (message) => found.push(message.text()));
+    page.on('pageerror', (error) => found.push(error.message));
+    page.on('request', (request) => {
+      if (!request.url().startsWith(address) && !request.url().startsWith('data:')) found.push(request.url());
+    });
+    await page.goto(address);
+  }, 60_000);
+  afterAll(async () => {
+    await browser.close();
+    await rm(folder, { recursive: true, force: true });
+  });
+
+  const shown = () => page.locator('section.slide:visible').getByRole('heading').first().textContent();
+  const press = (key: string) => page.keyboard.press(key);
+
+  test('are turned by keys, and have addresses', async () => {
+    expect(await shown()).toBe('Start');
+    await press('ArrowRight');
+    expect(await shown()).toBe('One');
+    await press(' ');
+    expect(await shown()).toBe('Two');
+    expect(page.url()).toBe(`${address}#3`);
+    await press('Shift+ ');
+    expect(await shown()).toBe('One');
+    await press('End');
+    expect(await shown()).toBe('Three');
+    await press('ArrowRight');
+    expect(await shown()).toBe('Three');
+    await press('Home');
+    await press('ArrowLeft');
+    expect(await shown()).toBe('Start');
+    await page.goto(`${address}#4`);
+    expect(await shown()).toBe('Three');
+    await page.goBack();
+    expect(await shown()).toBe('Start');
+  });
+
+  test('show notes and an overview when asked, and take another key back', async () => {
+    await page.goto(`${address}#2`);
+    expect(await page.getByText('said about One').isVisible()).toBe(false);
+    await press('n');
+    expect(await page.getByText('said about One').isVisible()).toBe(true);
+    await press('n');
+    await press('o');
+    expect(await page.getByRole('navigation').isVisible()).toBe(true);
+    await page.getByRole('link', { name: 'Three' }).click();
+    expect(await shown()).toBe('Three');
+    expect(await page.getByRole('navigation').isVisible()).toBe(false);
+  });
+
+  test('are turned by touch, with room for a finger (WCAG 2.2, 2.5.8: 24 px)', async () => {
+    await page.goto(`${address}#1`);
+    for (const name of ['Back', 'Next', 'Notes', 'Overview']) {
+      const box = await page.getByRole('button', { name, exact: true }).boundingBox();
+      expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(24);
+    }
+    await page.getByRole('button', { name: 'Next' }).click();
+    expect(await shown()).toBe('One');
+  });
+
+  test('are all on paper, without notes', async () => {
+    await page.emulateMedia({ media: 'print' });
+    for (const name of ['on One', 'on Two', 'on Three'])
+      expect(await page.getByText(name).isVisible()).toBe(true);
+    expect(await page.getByText('said about One').isVisible()).toBe(false);
+    expect(await page.getByRole('button', { name: 'Next' }).isVisible()).toBe(false);
+    await page.emulateMedia({ media: 'screen' });
+  });
+
+  test('ask for nothing and complain of nothing', () => {
+    expect(found).toEqual([]);
+  });
+});
