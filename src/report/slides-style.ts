@@ -39,5 +39,5 @@ footer{padding:1rem clamp(1rem,4vw,4rem);color:var(--muted);font-size:.8rem;over
 @media screen and (min-width:60rem){.shown figure.w7{float:left;width:62%;margin:0 2rem 0 0}.shown figure.w7 .drawing svg{max-height:62vh}}
 @media print{:root{--paper:#fff;--ink:#000;--muted:#333;--line:#888}
 body{font-size:10.5pt}section.slide{padding:0 0 1.2em}details,.bar,.overview,.notes{display:none!important}
-h1,h2{break-after:avoid}figure,table,.care,.formula{break-inside:avoid}.drawing svg{max-height:13cm}}
+h1,h2,.part{break-after:avoid}figure,table,.care,.formula{break-inside:avoid}.drawing svg{max-height:10cm}}
 `;
