@@ -8,7 +8,6 @@ export {
   type BriefingExamples,
   type BriefingInput,
   type BriefingPart,
-  briefingParts,
   recordedExample,
 } from './briefing-types.ts';
 export type {

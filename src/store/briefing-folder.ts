@@ -12,12 +12,12 @@ export interface BriefingFolder {
   readonly faults: readonly string[];
 }
 
-export interface BriefingPicture {
+interface BriefingPicture {
   readonly bytes: Uint8Array;
   readonly type: 'image/png' | 'image/jpeg';
 }
 
-export const briefingFolderName = 'briefing';
+const briefingFolderName = 'briefing';
 
 const mostFiles = 100;
 /** bytes */
