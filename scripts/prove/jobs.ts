@@ -2,6 +2,8 @@ import { departures, hidden } from './departures.ts';
 import type { Desk } from './desk.ts';
 import { faultCases, tryFault } from './fault-cases.ts';
 import type { FaultOutcome } from './fault-outcome.ts';
+import { forecastCases } from './forecast-cases.ts';
+import { type ForecastOutcome, tryForecast } from './forecast-outcome.ts';
 import type { Outcome } from './outcome.ts';
 import type { Scenario } from './scenario.ts';
 import { lumped } from './scenarios.ts';
@@ -10,10 +12,10 @@ import { tryRecording } from './try-recording.ts';
 /** All kinds of recordings; the place in the list is part of their seeds. */
 export const scenarios: readonly Scenario[] = [...lumped, ...departures, ...hidden];
 
-/** One piece of work: some recordings of a scenario, or of a fault. */
+/** One piece of work: some recordings of a scenario, of a fault, or of a forecast. */
 export interface Job {
-  readonly kind: 'scenario' | 'fault';
-  /** In `scenarios`, or in `faultCases`. */
+  readonly kind: 'scenario' | 'fault' | 'forecast';
+  /** In `scenarios`, `faultCases`, or `forecastCases`. */
   readonly number: number;
   /** First recording, and how many. */
   readonly from: number;
@@ -33,6 +35,12 @@ export type Done =
       readonly number: number;
       readonly from: number;
       readonly outcomes: FaultOutcome[];
+    }
+  | {
+      readonly kind: 'forecast';
+      readonly number: number;
+      readonly from: number;
+      readonly outcomes: ForecastOutcome[];
     };
 
 /** Recordings that are done at a go. */
@@ -54,6 +62,12 @@ export function jobsOf(share: number, only: string): Job[] {
     })),
     ...faultCases.map(({ name, recordings }, number) => ({
       kind: 'fault' as const,
+      number,
+      name,
+      recordings,
+    })),
+    ...forecastCases.map(({ name, recordings }, number) => ({
+      kind: 'forecast' as const,
       number,
       name,
       recordings,
@@ -82,6 +96,15 @@ export async function workThrough(desk: Desk, job: Job, seed: number): Promise<D
     if (scenario === undefined) throw new RangeError(`There is no scenario ${number}.`);
     for (const recording of places) {
       outcomes.push(await tryRecording(desk, scenario, { scenario: number, recording }, seed));
+    }
+    return { kind, number, from, outcomes };
+  }
+  if (kind === 'forecast') {
+    const outcomes: ForecastOutcome[] = [];
+    const scenario = forecastCases[number];
+    if (scenario === undefined) throw new RangeError(`There is no forecast ${number}.`);
+    for (const recording of places) {
+      outcomes.push(await tryForecast(desk, scenario, { scenario: number, recording }, seed));
     }
     return { kind, number, from, outcomes };
   }

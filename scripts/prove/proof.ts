@@ -1,5 +1,7 @@
 import { faultCases } from './fault-cases.ts';
 import type { FaultTried } from './fault-outcome.ts';
+import { forecastCases } from './forecast-cases.ts';
+import type { ForecastTried } from './forecast-outcome.ts';
 import { type Done, scenarios } from './jobs.ts';
 import type { Tried } from './summary.ts';
 
@@ -10,6 +12,7 @@ export interface Proof {
   /** Kinds of which there are recordings. */
   readonly tried: readonly Tried[];
   readonly faults: readonly FaultTried[];
+  readonly forecasts: readonly ForecastTried[];
 }
 
 /** Puts the pieces of a run together; they are in order. */
@@ -22,14 +25,19 @@ export function proofOf(done: readonly Done[], run: Pick<Proof, 'seed' | 'share'
     const own = done.flatMap((one) => (one.kind === 'fault' && one.number === number ? one.outcomes : []));
     return { fault, outcomes: own };
   });
+  const forecasts = forecastCases.map((scenario, number): ForecastTried => {
+    const own = done.flatMap((one) => (one.kind === 'forecast' && one.number === number ? one.outcomes : []));
+    return { scenario, outcomes: own };
+  });
   return {
     ...run,
     tried: tried.filter(({ outcomes }) => outcomes.length > 0),
     faults: faults.filter(({ outcomes }) => outcomes.length > 0),
+    forecasts: forecasts.filter(({ outcomes }) => outcomes.length > 0),
   };
 }
 
 /** Recordings in all. */
-export function recordingsIn({ tried, faults }: Proof): number {
-  return [...tried, ...faults].reduce((sum, { outcomes }) => sum + outcomes.length, 0);
+export function recordingsIn({ tried, faults, forecasts }: Proof): number {
+  return [...tried, ...faults, ...forecasts].reduce((sum, { outcomes }) => sum + outcomes.length, 0);
 }

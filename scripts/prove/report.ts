@@ -1,5 +1,6 @@
 import { version } from '../../src/version.ts';
 import { faultSection, faultTargets } from './fault-report.ts';
+import { forecastSection, forecastTargets } from './forecast-report.ts';
 import { type Proof, recordingsIn } from './proof.ts';
 import { falseAlarmSizes, remarkRows } from './remark-table.ts';
 import { type Summary, summaryOf } from './summary.ts';
@@ -15,7 +16,7 @@ function targetsOf(proof: Proof): TargetRow[] {
     ...cleanTargets(lumped),
     ...departures.map((one) => detectionTarget(`${one.scenario.detect}: over 90 %`, one)),
     ...faultTargets(proof.faults),
-    { target: 'Calibration of the live forecast', figure: 'not built yet', verdict: 'not measured' },
+    ...forecastTargets(proof.forecasts),
   ];
 }
 
@@ -78,6 +79,7 @@ ${table(scenarioHeads, of('hidden').map(scenarioRow))}
 
 A coefficient that fluctuates bends a cooling no more than noise does; several recordings show it as scatter between them. These scenarios count in no target.`,
     faultSection(proof.faults),
+    forecastSection(proof.forecasts),
   ];
   return `${sections.join('\n\n')}\n`;
 }

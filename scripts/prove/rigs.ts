@@ -15,10 +15,12 @@ const polymer = { density: 2150, specificHeat: 1050, conductivity: 0.25, emissiv
 export const rigs = {
   bead03: { ...copper, name: 'bead 0.3 mm', diameter: 0.0003, coefficient: 570, conductivity: 60 },
   bead1: { ...copper, name: 'bead 0.6 mm', diameter: 0.0006, coefficient: 345, conductivity: 60 },
+  bead2: { ...copper, name: 'bead 1 mm', diameter: 0.001, coefficient: 289, conductivity: 60 },
   sphere5: { ...aluminium, name: 'aluminium 3 mm', diameter: 0.003, coefficient: 243 },
   sphere12: { ...aluminium, name: 'aluminium 6.35 mm', diameter: 0.00635, coefficient: 214 },
   sphere40: { ...brass, name: 'brass 12.7 mm', diameter: 0.0127, coefficient: 170 },
   sphere100: { ...brass, name: 'brass 19 mm', diameter: 0.019, coefficient: 102 },
+  sphere160: { ...brass, name: 'brass 19 mm, slow jet', diameter: 0.019, coefficient: 64 },
   sphere250: { ...brass, name: 'brass 25.4 mm', diameter: 0.0254, coefficient: 54 },
   /** Biot numbers about 0.02 and 0.05, the end of what counts as lumped. */
   steel12: { ...steel, name: 'steel 9.5 mm', diameter: 0.0095, coefficient: 190 },
