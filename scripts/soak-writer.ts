@@ -63,7 +63,7 @@ class Logger {
     }
     appendFileSync(file, text);
     const at = performance.timeOrigin + performance.now();
-    process.send?.({ path: trial.path, time: (until - 1) / rate, at });
+    process.send?.({ path: trial.path, time: (until - 1) / rate, at, late });
     this.#written = until;
     if (until < readings.length) return;
     this.#readings = null;
@@ -74,7 +74,12 @@ class Logger {
 
 const start = performance.now();
 const loggers = experiment.benches.map((bench, i) => new Logger(bench, stagger * i));
+/** By how much this process is behind its clock, s: where it is, the machine is too busy to be measured on. */
+let late = 0;
+let before = start;
 setInterval(() => {
+  late = Math.max(0, (performance.now() - before - every) / 1000);
+  before = performance.now();
   for (const logger of loggers) logger.write((performance.now() - start) / 1000);
 }, every);
 process.on('disconnect', () => process.exit());

@@ -1,8 +1,10 @@
 import { cpSync, mkdirSync, mkdtempSync, rmSync, utimesSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import { analyzeFile, experimentDecaySettings, sensorSettings } from '../../src/analysis/index.ts';
 import { openFloor } from '../../src/floor/index.ts';
 import type { Floor } from '../../src/floor/types.ts';
+import { readExperiment } from '../../src/store/index.ts';
 import { Logger } from '../support/logger.ts';
 import { loggerText } from '../support/text.ts';
 import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.ts';
@@ -102,4 +104,16 @@ export function trialPieces(wishes: Partial<TrialSettings> = {}): string[] {
     pieces.push(rows.slice(i, i + settings.rate).join(''));
   }
   return pieces;
+}
+
+/** What the analysis of a whole file comes to. */
+export async function wholeResult(folder: string, path: string, body: string) {
+  const experiment = await readExperiment(folder);
+  const { decay } = await analyzeFile(join(folder, path), {
+    read: {},
+    chain: sensorSettings(experiment),
+    zero: null,
+    settings: experimentDecaySettings(experiment, body),
+  });
+  return decay;
 }
