@@ -7,6 +7,7 @@ import { servePage } from './page.ts';
 import { problemResponse, RequestProblem } from './problem.ts';
 import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
+import { floorRoutes } from './routes-floor.ts';
 import { recordingRoutes } from './routes-recordings.ts';
 import { rigRoutes } from './routes-rig.ts';
 import { uploadRoutes } from './routes-uploads.ts';
@@ -16,7 +17,14 @@ export function createApp(context: ServerContext): OpenAPIHono {
   const app = new OpenAPIHono();
   app.use(safeHeaders, ownHostOnly, ownPageWrites);
   app.use('/api/*', smallBodies, jsonOnly);
-  for (const routes of [experimentRoutes, recordingRoutes, uploadRoutes, rigRoutes, eventRoutes]) {
+  for (const routes of [
+    experimentRoutes,
+    recordingRoutes,
+    uploadRoutes,
+    rigRoutes,
+    floorRoutes,
+    eventRoutes,
+  ]) {
     app.route('/', routes(context));
   }
   app.get('/api/openapi.json', (c) => c.json(documentOf(app)));

@@ -1,6 +1,7 @@
 import type { Uploads } from '../store/index.ts';
 import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
+import type { SharedFloor } from './shared-floor.ts';
 
 /** What the server works with. */
 export interface ServerContext {
@@ -8,6 +9,7 @@ export interface ServerContext {
   readonly folder: string;
   readonly recordings: Recordings;
   readonly uploads: Uploads;
+  readonly floor: SharedFloor;
   /** Files of the built page, as they are now. */
   readonly page: () => Promise<PageFiles>;
   /** Where faults of the server itself are written, for whoever started it. */

@@ -1,11 +1,13 @@
 import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { listCrew } from '../analysis/index.ts';
+import { openFloor } from '../floor/index.ts';
 import { openUploads } from '../store/index.ts';
 import { createApp } from './app.ts';
 import { folderRecordings } from './folder-recordings.ts';
 import { type Listening, listen } from './listen.ts';
 import { pageFiles } from './page.ts';
+import { shareFloor } from './shared-floor.ts';
 
 /** A server over one experiment folder. */
 export interface Workbench {
@@ -43,9 +45,16 @@ export async function openWorkbench({
   const uploads = openUploads(whole);
   await uploads.sweep(Date.now());
   const page = () => pageFiles(pageFolder);
-  const app = createApp({ folder: whole, recordings, uploads, page, log, largestUpload });
+  const floor = shareFloor(() => {
+    const clock = { now: () => Date.now() };
+    return openFloor({ folder: whole, clock, ...(crew === null ? {} : { analyst: crew.analyst }) });
+  });
+  const app = createApp({ folder: whole, recordings, uploads, floor, page, log, largestUpload });
   return {
     listen: (port) => listen(app, port),
-    close: () => recordings.close(),
+    close: async () => {
+      await floor.close();
+      await recordings.close();
+    },
   };
 }

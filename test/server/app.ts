@@ -1,7 +1,9 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { openFloor } from '../../src/floor/index.ts';
 import { createApp, type Recordings } from '../../src/server/index.ts';
+import { shareFloor } from '../../src/server/shared-floor.ts';
 import { openUploads } from '../../src/store/index.ts';
 
 /** An experiment of two bodies, two flows and one group. */
@@ -45,10 +47,12 @@ export async function testServer(
   await writeFile(join(folder, 'page.html'), '<!doctype html><title>page</title>');
   await writeFile(join(folder, 'page.js'), 'export {};');
   const over = options.folder ?? folder;
+  const floor = shareFloor(() => openFloor({ folder: over, clock: { now: () => Date.now() } }));
   const app = createApp({
     folder: over,
     recordings: { ...noRecordings, ...options.recordings },
     uploads: openUploads(over),
+    floor,
     page: async () => page,
     log: (text) => logged.push(text),
     largestUpload: options.largestUpload ?? 1e6,
@@ -60,5 +64,9 @@ export async function testServer(
       body: typeof body === 'string' ? body : JSON.stringify(body),
     });
   };
-  return { app, folder, logged, json, remove: () => rm(folder, { recursive: true, force: true }) };
+  const remove = async () => {
+    await floor.close();
+    await rm(folder, { recursive: true, force: true });
+  };
+  return { app, folder, logged, json, remove };
 }
