@@ -131,6 +131,41 @@ export async function changeThePlan({ visit, folder }: Bench): Promise<void> {
   );
 }
 
+/** Changes a diameter on an open plan, and looks at the difference. */
+async function changeDiameter(page: Page, body: string, diameter: string): Promise<void> {
+  const field = page.getByRole('group', { name: body }).getByLabel('diameter', { exact: true });
+  await field.fill(diameter);
+  await page.getByRole('button', { name: 'keep in experiment.yaml' }).click();
+  await page.getByRole('button', { name: 'write these lines' }).waitFor();
+}
+
+export async function plansAtOnce({ visit, folder, troubles }: Bench): Promise<void> {
+  const file = () => readFile(join(folder, 'experiment.yaml'), 'utf8');
+  const [one, other] = [await visit('/plan'), await visit('/plan')];
+  const write = (page: Page) => page.getByRole('button', { name: 'write these lines' }).click();
+  const written = (page: Page) =>
+    page.getByRole('region', { name: 'changes that are not kept yet' }).waitFor({ state: 'detached' });
+  await changeDiameter(one, 'brass-12', '12.40 mm +- 0.02 mm');
+  await changeDiameter(other, 'aluminium-12', '12.60 mm +- 0.02 mm');
+  await write(one);
+  await written(one);
+  await write(other);
+  await other
+    .getByRole('alert')
+    .getByText(/changed meanwhile/)
+    .waitFor();
+  expect(await file()).not.toContain('12.60 mm');
+  // What was typed is still there, and goes on top of what the other page wrote.
+  await other.getByRole('button', { name: 'read the file again' }).click();
+  await other.getByRole('alert').waitFor({ state: 'detached' });
+  await other.getByRole('button', { name: 'keep in experiment.yaml' }).click();
+  await write(other);
+  await written(other);
+  expect(await file()).toContain('12.40 mm +- 0.02 mm');
+  expect(await file()).toContain('12.60 mm +- 0.02 mm');
+  expect(troubles().filter((trouble) => !/status of 409/.test(trouble))).toEqual([]);
+}
+
 export async function chooseInComparison({ visit }: Bench): Promise<void> {
   const page = await visit('/compare');
   await page.getByText(/all groups: choose/).click();

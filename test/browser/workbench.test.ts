@@ -41,5 +41,6 @@ it.each(views.places)('has nothing serious for axe on $name, light or dark, and 
 it.each(views.places)('hides groups from a class on $name', (place) => views.hidesGroups(bench, place));
 it('holds the choice of conditions and groups in the address', () => paths.chooseInComparison(bench));
 it('plans without the server and writes what was seen before', () => paths.changeThePlan(bench));
+it('writes no plan over what another page has written meanwhile', () => paths.plansAtOnce(bench));
 it('shows how a file is understood before it is taken', () => paths.addRecordings(bench));
 it('answers more windows than a browser has connections, and tells all of them', () => manyWindows(bench));
