@@ -9,6 +9,7 @@ export {
   individualsChart,
   type KnownProcess,
 } from './control.ts';
+export { explainMeasured, measuredHypotheses } from './explain-measured.ts';
 export { type GroupScore, type KnownSpread, lookAgainLimit, type Scored, scoreGroups } from './look-again.ts';
 export { cochranLimit, cochranTest, grubbsLimit, grubbsTest, type OutlierTest } from './outliers.ts';
 export {
@@ -29,3 +30,5 @@ export {
   type LookAgain,
 } from './roll-up.ts';
 export { type SameTrace, sameTraces, traceSketch } from './same-trace.ts';
+export type { Explanation, SubmittedValue } from './slip-search.ts';
+export type { StudentRecording } from './student.ts';
