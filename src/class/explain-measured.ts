@@ -13,7 +13,7 @@ import { type StudentChoices, taughtChoices } from './student-choices.ts';
 const pairOdds = 0.5;
 
 /** Where a class cuts its window and which reading it starts from moves the values by so much, as a part of them. */
-export const measuredFreedom: Freedom = { point: 0.008, origin: 0.006, intercept: 0.008 };
+const measuredFreedom: Freedom = { point: 0.008, origin: 0.006, intercept: 0.008 };
 
 /**
  * Which slips, single or in pairs, give the time constants that a group handed in: every calculation is done on the
@@ -25,7 +25,11 @@ export function explainMeasured(
   recording: StudentRecording,
   submitted: readonly SubmittedValue[],
 ): Explanation[] {
-  return rankHypotheses(submitted, measuredHypotheses(recording), measuredFreedom);
+  const point = submitted.find(({ name }) => name === 'point')?.value ?? Number.POSITIVE_INFINITY;
+  // Whoever takes the first reading below the level is late by up to one reading.
+  const late = 1 / recording.rate / Math.abs(point);
+  const freedom = { ...measuredFreedom, point: Math.hypot(measuredFreedom.point ?? 0, late) };
+  return rankHypotheses(submitted, measuredHypotheses(recording), freedom);
 }
 
 /** The right calculation, every slip and every pair that this recording allows. */
