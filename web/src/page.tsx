@@ -8,6 +8,7 @@ import { Waiting } from './frame/waiting.tsx';
 const PlanPlace = lazy(() => import('./plan/place.tsx'));
 const ComparePlace = lazy(() => import('./compare/place.tsx'));
 const AddPlace = lazy(() => import('./add/place.tsx'));
+const FloorPlace = lazy(() => import('./floor/place.tsx'));
 const RecordingPlace = lazy(() => import('./recording/place.tsx'));
 const RigPlace = lazy(() => import('./rig/place.tsx'));
 const StepsPlace = lazy(() => import('./steps/place.tsx'));
@@ -22,6 +23,7 @@ export function Page() {
           <Route path="/plan">{() => <PlanPlace />}</Route>
           <Route path="/compare">{() => <ComparePlace />}</Route>
           <Route path="/add">{() => <AddPlace />}</Route>
+          <Route path="/floor">{() => <FloorPlace />}</Route>
           <Route path="/rig">{() => <RigPlace />}</Route>
           <Route path="/recordings/*">{(params) => <RecordingOrSteps path={params['*'] ?? ''} />}</Route>
           <Route>{() => <NotHere />}</Route>

@@ -1,3 +1,5 @@
+import { inOneWindow } from './one-connection.ts';
+
 /** What the server tells; `missed`: something may have happened that was not heard. */
 export type ServerWord = 'progress' | 'recordings' | 'experiment' | 'rig' | 'missed';
 
@@ -7,19 +9,15 @@ const words: readonly ServerWord[] = ['progress', 'recordings', 'experiment', 'r
 const shared = 'emberline-events';
 
 /**
- * Listens to the server. Of all windows of a browser one holds the connection and tells the others; when it is closed,
- * another takes over. A browser keeps six connections to a server of HTTP/1.1: if each window held one for itself, the
- * seventh would wait for its first byte until another is closed.
+ * Listens to the server. Of all windows of a browser one holds the connection and tells the others.
  *
  * @returns ends the listening
  */
 export function listenToServer(hear: (word: ServerWord) => void): () => void {
   const channel = new BroadcastChannel(shared);
   channel.onmessage = ({ data }: MessageEvent<ServerWord>) => hear(data);
-  const end = new AbortController();
-  const { signal } = end;
 
-  const hold = (waited: boolean) =>
+  const hold = (signal: AbortSignal, waited: boolean) =>
     new Promise<void>((resolve) => {
       if (signal.aborted) return resolve();
       const source = new EventSource('/api/events');
@@ -42,18 +40,9 @@ export function listenToServer(hear: (word: ServerWord) => void): () => void {
       });
     });
 
-  const takeTurns = async () => {
-    const done = await navigator.locks.request(shared, { ifAvailable: true }, async (lock) => {
-      if (lock !== null) await hold(false);
-      return lock !== null;
-    });
-    if (!done) await navigator.locks.request(shared, { signal }, () => hold(true));
-  };
-  takeTurns().catch((error: unknown) => {
-    if (!signal.aborted) throw error;
-  });
+  const end = inOneWindow(shared, hold);
   return () => {
-    end.abort();
+    end();
     channel.close();
   };
 }

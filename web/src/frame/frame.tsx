@@ -14,6 +14,7 @@ const places = [
   { href: '/plan', word: 'plan' },
   { href: '/compare', word: 'compare' },
   { href: '/add', word: 'add recordings' },
+  { href: '/floor', word: 'floor' },
   { href: '/rig', word: 'rig' },
 ] as const;
 

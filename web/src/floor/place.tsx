@@ -1,0 +1,108 @@
+/** The bench floor while a session runs: a tile a bench, whom to walk to, and the session against its plan. */
+import './place.css';
+import type { FloorView } from '../../../src/server/contract/index.ts';
+import { useProjector } from '../frame/projector.ts';
+import { Sentence } from '../frame/sentence.tsx';
+import { useTitle } from '../frame/title.ts';
+import { Waiting } from '../frame/waiting.tsx';
+import { Calls, SpokenCalls } from './calls.tsx';
+import { Session } from './session.tsx';
+import { Tile } from './tile.tsx';
+import { isUrgent } from './urgent.ts';
+import { useFloor, useNewCalls, useSound } from './use-floor.ts';
+import { isHot, timeOfDay } from './words.ts';
+
+export default function FloorPlace() {
+  const { view, lostSince } = useFloor();
+  const fresh = useNewCalls(view);
+  const sound = useSound(fresh);
+  const { projector } = useProjector();
+  const urgent = view?.calls.filter(isUrgent).length ?? 0;
+  useTitle(urgent === 0 ? 'floor' : `(${urgent}) floor`);
+  return (
+    <div className="floor">
+      <div className="floor-top">
+        <h1>The bench floor</h1>
+        <p className="quiet">
+          {view !== null && lostSince === null && `watching, ${timeOfDay(Date.parse(view.at))}`}
+        </p>
+        <button type="button" className="word" aria-pressed={sound.on} onClick={sound.change}>
+          {sound.on ? 'sound off' : 'sound for urgent calls'}
+        </button>
+      </div>
+      {lostSince !== null && <Lost since={lostSince} shown={view !== null} />}
+      {view === null ? lostSince === null && <Waiting what="the benches" /> : <Benches view={view} />}
+      <SpokenCalls fresh={fresh} tiles={view?.benches ?? []} projector={projector} />
+    </div>
+  );
+}
+
+function Benches({ view }: { readonly view: FloorView }) {
+  const { projector } = useProjector();
+  const { benches, names, calls, session, trouble } = view;
+  const idOf = (bench: string) => `bench-${names.indexOf(bench) + 1}`;
+  if (trouble !== null) {
+    return (
+      <div className="trouble">
+        <p className="strong">The benches cannot be watched</p>
+        <p>
+          <Sentence>{trouble.message}</Sentence>
+        </p>
+        <p>
+          <Sentence>{trouble.mend}</Sentence>
+        </p>
+      </div>
+    );
+  }
+  const begun = benches.some(({ path }) => path !== null);
+  return (
+    <>
+      <div className="floor-overview">
+        <section className="flow" aria-labelledby="floor-calls">
+          <h2 id="floor-calls">Walk to</h2>
+          <Calls calls={calls} tiles={benches} idOf={idOf} projector={projector} />
+        </section>
+        <section className="flow" aria-labelledby="floor-session">
+          <h2 id="floor-session">The session</h2>
+          {begun ? (
+            <Session session={session} projector={projector} />
+          ) : (
+            <p>
+              No session yet. A bench shows here by itself as soon as its logger writes a file to where the
+              experiment file says that recordings are.
+            </p>
+          )}
+        </section>
+      </div>
+      {benches.some(isHot) && <Care />}
+      <div className="floor-tiles">
+        {benches.map((tile) => (
+          <Tile key={tile.bench} tile={tile} id={idOf(tile.bench)} projector={projector} />
+        ))}
+      </div>
+    </>
+  );
+}
+
+/** What to take care of where somebody heats, or has something hot before them. */
+function Care() {
+  return (
+    <p className="floor-care">
+      <span className="strong">Take care:</span> hot air and the jet are aimed at nobody, eyes are protected,
+      hands stay off the hot body and out of the jet, nothing that burns lies near, and no heater is left
+      alone. The rules of your house come first.
+    </p>
+  );
+}
+
+function Lost({ since, shown }: { readonly since: number; readonly shown: boolean }) {
+  return (
+    <div className="trouble" role="alert">
+      <p>
+        <span className="strong">Connection lost at {timeOfDay(since)}.</span>{' '}
+        {shown && 'What you see is from then: look at the benches themselves. '}
+        The page connects again by itself. If it does not, see whether the command in the terminal still runs.
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,119 @@
+import { Link } from 'wouter';
+import type { TileView, TrialView } from '../../../src/server/contract/index.ts';
+import { inAddress } from '../api/calls.ts';
+import { Sentence } from '../frame/sentence.tsx';
+import { SmallTrace } from './trace.tsx';
+import {
+  besideWords,
+  deeds,
+  fractionWords,
+  headWords,
+  quietWords,
+  remainingWords,
+  remarksOf,
+  temperatureWords,
+} from './words.ts';
+
+/** One bench, to be read from three metres. */
+export function Tile({
+  tile,
+  id,
+  projector,
+}: {
+  readonly tile: TileView;
+  readonly id: string;
+  readonly projector: boolean;
+}) {
+  const { trial, trouble, trials, rig, path } = tile;
+  const quiet = quietWords(tile);
+  return (
+    <article className="tile" id={id} tabIndex={-1} aria-labelledby={`${id}-name`}>
+      <header className="tile-head">
+        <h2 id={`${id}-name`}>{headWords(tile, projector)}</h2>
+        <p className="quiet">{besideWords(tile, projector)}</p>
+      </header>
+      {trial === null ? (
+        trouble === null && <p className="tile-phase">{path === null ? 'waiting' : 'opening the file'}</p>
+      ) : (
+        <Trial trial={trial} />
+      )}
+      {quiet !== null && <p className="strong">{quiet}</p>}
+      {trouble !== null && (
+        <p className="tile-trouble">
+          <span className="strong">cannot be read: </span>
+          <Sentence>{`${trouble.message} ${trouble.mend}`}</Sentence>
+        </p>
+      )}
+      {!projector &&
+        rig.map((sentence) => (
+          <p className="small" key={sentence}>
+            <span className="quiet">rig: </span>
+            <Sentence>{sentence}</Sentence>
+          </p>
+        ))}
+      {trials.length > 0 && <Done tile={tile} projector={projector} />}
+    </article>
+  );
+}
+
+function Trial({ trial }: { readonly trial: TrialView }) {
+  const { phase, advice } = trial;
+  const fraction = fractionWords(trial);
+  const left = remainingWords(trial);
+  return (
+    <>
+      <p className="tile-now">
+        <span className="tile-phase">{phase}</span>
+        <span className="tile-temperature">{temperatureWords(trial)}</span>
+      </p>
+      <SmallTrace trial={trial} />
+      {(fraction !== null || left !== null) && (
+        <dl className="tile-course">
+          {fraction !== null && (
+            <div>
+              <dt>error fraction</dt>
+              <dd>{fraction}</dd>
+            </div>
+          )}
+          {left !== null && (
+            <div>
+              <dt>to the end fraction</dt>
+              <dd>
+                {left.time} <span className="tile-range">({left.range})</span>
+              </dd>
+            </div>
+          )}
+        </dl>
+      )}
+      <p className={advice.action === 'go-on' ? 'tile-advice' : 'tile-advice tile-act'}>
+        <span className="tile-deed">{deeds[advice.action]}</span>{' '}
+        <span>
+          <Sentence>{advice.message}</Sentence>
+        </span>
+      </p>
+      {remarksOf(trial).map((sentence) => (
+        <p className="tile-remark" key={sentence}>
+          <Sentence>{sentence}</Sentence>
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** Trials of this session that are done, the latest first; each leads to its recording. */
+function Done({ tile: { trials }, projector }: { readonly tile: TileView; readonly projector: boolean }) {
+  return (
+    <ol className="plain tile-done" aria-label="Trials that are done">
+      {trials.toReversed().map(({ path, condition, repeat, words }) => {
+        const repeated = repeat === null ? '' : `, repeat ${repeat}`;
+        const name = condition === null ? 'a recording' : `${condition.body} at ${condition.flow}${repeated}`;
+        return (
+          <li key={path}>
+            {projector ? name : <Link href={`/recordings/${inAddress(path)}`}>{name}</Link>}:{' '}
+            <Sentence>{words}</Sentence>
+          </li>
+        );
+      })}
+    </ol>
+  );
+}
