@@ -102,8 +102,10 @@ await crew?.close();
 rmSync(folder, { recursive: true, force: true });
 
 lags.sort((a, b) => a - b);
-const quantile = (part: number) =>
-  lags[Math.min(lags.length - 1, Math.floor(part * lags.length))] ?? Number.NaN;
+lateness.sort((a, b) => a - b);
+const quantile = (part: number, of: readonly number[] = lags) => {
+  return of[Math.min(of.length - 1, Math.floor(part * of.length))] ?? Number.NaN;
+};
 const middle = median(memory.slice(Math.floor(memory.length / 3), Math.floor((2 * memory.length) / 3)));
 const last = median(memory.slice(Math.floor((2 * memory.length) / 3)));
 const peak = Math.max(...memory);

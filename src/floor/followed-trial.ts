@@ -12,7 +12,7 @@ const restingPause = 1000;
 /** A file rests when it has not grown for so long, ms. */
 const restsAfter = 20_000;
 /** On average judging a trial takes this part of the time at most, but is not put off for longer than this, ms. */
-const costShare = 1 / 32;
+const costShare = 1 / 16;
 const longestTake = 900;
 /** Weight of the latest cost in their mean. */
 const costWeight = 0.1;
