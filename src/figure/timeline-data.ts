@@ -29,6 +29,8 @@ export interface SessionFigureData {
   readonly length: number | null;
   /** Time of day of the first minute, min from midnight; null counts from the first minute. */
   readonly start: number | null;
+  /** Time of the rule for now, s from the first minute; without it, or out of the session, none is drawn. */
+  readonly now?: number | null;
   /** What does not fit: each with the stretches that it would take, from 0. */
   readonly notFitting: readonly {
     readonly condition: string;
@@ -165,6 +167,7 @@ export function timelineTable(data: SessionFigureData): FigureTable {
     ],
     rows: [
       ...data.stretches.map((s) => [s.from / 60, s.to / 60, kindWords[s.kind], s.condition, s.repeat]),
+      ...(typeof data.now === 'number' ? [[data.now / 60, null, 'now', null, null]] : []),
       ...data.notFitting.map(({ condition }) => [null, null, 'does not fit', condition, null]),
     ],
   };

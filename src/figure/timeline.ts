@@ -75,6 +75,7 @@ export function timelineFigure(data: SessionFigureData, options: TimelineOptions
     grounds(theme, all, data, scale, top - 8, foot),
     head.markup,
     axis(theme, scale, data, foot, top - 8),
+    nowRule(theme, scale, data, foot, top - 8),
     ...rows.map((row, i) => drawRow(theme, row, rows[i - 1] ?? null, scale, top + i * rowHeight, rowHeight)),
     apart.length === 0 ? '' : apartHeading(theme, apart.length, apartTop - 14, width),
     ...apart.map((row, i) => drawRow(theme, row, null, scale, apartTop + i * rowHeight, rowHeight)),
@@ -296,7 +297,7 @@ function axis(theme: Theme, scale: Scale, data: SessionFigureData, foot: number,
     ]),
     stroke: theme.tie,
   });
-  const name = label(data.start === null ? 'h:min from the first minute' : 'time of day', {
+  const name = label(axisName(data), {
     x: scale.width - right,
     y: foot + 31,
     'text-anchor': 'end',
@@ -304,6 +305,40 @@ function axis(theme: Theme, scale: Scale, data: SessionFigureData, foot: number,
     fill: theme.muted,
   });
   return parts.join('') + line + name;
+}
+
+/** Now as a rule with a dash of its own, its time under the axis. */
+function nowRule(theme: Theme, scale: Scale, data: SessionFigureData, foot: number, top: number): string {
+  const { now } = data;
+  if (typeof now !== 'number' || !(now >= scale.from && now <= scale.to)) return '';
+  const x = place(scale, now);
+  const text = `now ${clockText(now, data.start)}`;
+  const half = widthOf(text, sizes.small, true) / 2;
+  // The name of the axis stands at the right.
+  const rightmost = scale.width - right - widthOf(axisName(data), sizes.small) - 12 - half;
+  return (
+    element('path', {
+      d: polyline([
+        [x, top - 2],
+        [x, foot + 21],
+      ]),
+      stroke: theme.heat,
+      'stroke-width': 2,
+      'stroke-dasharray': '9 3 2 3',
+      'data-part': 'now',
+    }) +
+    label(text, {
+      x: Math.min(Math.max(x, half + 1), rightmost),
+      y: foot + 31,
+      'text-anchor': 'middle',
+      'font-size': sizes.small,
+      'font-weight': 600,
+    })
+  );
+}
+
+function axisName({ start }: SessionFigureData): string {
+  return start === null ? 'h:min from the first minute' : 'time of day';
 }
 
 function apartHeading(theme: Theme, count: number, y: number, width: number): string {
@@ -393,5 +428,6 @@ function describe(data: SessionFigureData, rows: readonly SessionRow[]): string 
     .join(', ');
   const missing = data.notFitting.map(({ condition }) => condition).join(', ');
   const length = data.length === null ? '' : ` The session ends at ${clockText(data.length, data.start)}.`;
-  return `In order: ${order || 'no trial'}.${length}${missing === '' ? '' : ` Not fitting: ${missing}.`}`;
+  const now = typeof data.now === 'number' ? ` Now it is ${clockText(data.now, data.start)}.` : '';
+  return `In order: ${order || 'no trial'}.${length}${now}${missing === '' ? '' : ` Not fitting: ${missing}.`}`;
 }

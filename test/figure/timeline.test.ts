@@ -76,6 +76,21 @@ describe('the time line', () => {
     expect(['45 s', '8.8 min', '32 min', '2 h 5 min']).toEqual([45, 528, 1920, 7500].map(durationText));
   });
 
+  it('draws now as a rule, to scale, and only within the session', () => {
+    const svg = (now: number) => timelineFigure({ ...session, start: 14 * 60, now }, { width: 900 });
+    const root = expectSound(svg(1800));
+    expect(textsOf(root)).toContain('now 14:30');
+    const x = (part: string) =>
+      Number(
+        /M(-?[\d.]+)/.exec(root.querySelector(`path[data-part="${part}"]`)?.getAttribute('d') ?? '')?.[1],
+      );
+    // The session ends at 3600 s, and the ice bath, at the left edge, begins 900 s before its first minute.
+    expect((x('now') - 10) / (x('end') - 10)).toBeCloseTo((1800 + 900) / (3600 + 900), 2);
+    for (const out of [-2000, 9000, Number.NaN]) {
+      expect(expectSound(svg(out)).querySelector('[data-part="now"]')).toBeNull();
+    }
+  });
+
   it('stands with nothing in it, with any numbers and names, and with thousands of trials', () => {
     expectSound(timelineFigure({ ...session, stretches: [], notFitting: [] }, { width: 340 }));
     const stretch = fc.record({

@@ -4,9 +4,9 @@ import { experimentTemplate } from '../../src/experiment/index.ts';
 import { changeWords } from '../../web/src/plan/change-words.ts';
 import { shownDifference } from '../../web/src/plan/difference.ts';
 import { keyOf, readTree, realEdits, typedValue, withEdits, writingAt } from '../../web/src/plan/edits.ts';
-import { dominances, expectedRows } from '../../web/src/plan/expectation.ts';
+import { columnsOf, dominances, expectedRows } from '../../web/src/plan/expectation.ts';
 import { fieldGroups, isFaultOf } from '../../web/src/plan/fields.ts';
-import { reckon } from '../../web/src/plan/outcome.ts';
+import { reckon, sessionWords } from '../../web/src/plan/outcome.ts';
 import { sessionFigureData } from '../../web/src/plan/session-figure.ts';
 import { editsFrom } from '../../web/src/plan/unsaved.ts';
 
@@ -109,6 +109,41 @@ describe('the plan', () => {
     const [first] = data.notFitting;
     expect(first?.stretches.filter(({ kind }) => kind === 'cooling')).toHaveLength(3);
     expect(first?.stretches.filter(({ kind }) => kind === 'settling')).toHaveLength(2);
+  });
+
+  it('draws now where it falls into the session, also past midnight', () => {
+    const now = (start: string | undefined, minute: number | null) =>
+      sessionFigureData(before.plan, start, 3, minute).now;
+    expect(now('14:00', 14 * 60 + 30)).toBe(1800);
+    expect(now('23:50', 10)).toBe(1200);
+    // The ice bath is made half an hour before its use, which is set up 15 min into the session.
+    expect(now('14:00', 13 * 60 + 50)).toBe(-600);
+    for (const minute of [9 * 60, 20 * 60, null]) expect(now('14:00', minute)).toBeNull();
+    expect(now(undefined, 14 * 60)).toBeNull();
+  });
+
+  it('goes by what was measured, altered as theory alters', () => {
+    const condition = { body: 'brass-20', flow: '60' };
+    const measured = [{ condition, value: 200, standardUncertainty: 2, interval: [196, 204] as const }];
+    const shown = { measured, predicted: before.predicted };
+    const plannedBy = (edited: string) => {
+      const reckoned = reckon(edited, shown);
+      if (!reckoned.ok) throw new Error('the file has faults');
+      const { plan, predicted } = reckoned.outcome;
+      const one = predicted.get('brass-20 at 60');
+      const theory = one?.ok === true ? one.prediction.timeConstant.value : Number.NaN;
+      const used = plan.conditions.find(
+        (own) => own.condition.body === 'brass-20' && own.condition.flow === '60',
+      );
+      return { theory, used: used?.timeConstant, reckoned };
+    };
+    const same = plannedBy(text);
+    expect(same.used).toMatchObject({ value: 200, source: 'measured' });
+    expect(sessionWords(same.reckoned.outcome.plan).rest).toContain('measured time constants of 1');
+    expect(columnsOf(same.reckoned.outcome)).toContain('measured');
+    expect(columnsOf(before)).not.toContain('measured');
+    const larger = plannedBy(edit(['bodies', 'brass-20', 'diameter'], '24 mm'));
+    expect(larger.used?.value).toBeCloseTo((200 * larger.theory) / same.theory, 9);
   });
 });
 

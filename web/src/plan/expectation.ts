@@ -24,6 +24,7 @@ export interface ExpectedRow {
 export const columns = [
   'timeConstant',
   'within',
+  'measured',
   'speed',
   'reynolds',
   'nusselt',
@@ -34,10 +35,17 @@ export const columns = [
 ] as const;
 export type Column = (typeof columns)[number];
 
+/** Columns that have something to say: what was measured only where the session is planned by it. */
+export function columnsOf({ plan }: Outcome): readonly Column[] {
+  const some = plan.conditions.some(({ measured }) => measured !== null);
+  return some ? columns : columns.filter((column) => column !== 'measured');
+}
+
 /** Heads of the columns, in the order of `columns`, each with its unit. */
 export const heads: Readonly<Record<Column, string>> = {
   timeConstant: 'tau in s',
   within: '95 % within',
+  measured: 'measured in s',
   speed: 'air in m/s',
   reynolds: 'Re',
   nusselt: 'Nu',
@@ -88,6 +96,7 @@ function textsOf(outcome: Outcome, name: string): Record<Column, string> {
   return {
     timeConstant: of((p) => p.timeConstant.value, 3),
     within: prediction === null ? '' : withinWords(prediction.timeConstant.interval),
+    measured: planned?.measured ? formatSignificant(planned.measured.value, 3) : '',
     speed: of((p) => p.velocity, 3),
     reynolds: of((p) => p.reynolds, 3),
     nusselt: of((p) => p.nusselt, 3),

@@ -2,7 +2,7 @@ import { NumberCell } from '../frame/measured.tsx';
 import { mostDecimals } from '../frame/numbers.ts';
 import {
   type Column,
-  columns,
+  columnsOf,
   dominances,
   expectedRows,
   heads,
@@ -19,6 +19,7 @@ export function Expected({
   readonly outcome: Outcome;
   readonly before: Outcome | null;
 }) {
+  const columns = columnsOf(outcome);
   const rows = expectedRows(outcome, before);
   if (rows.length === 0) return null;
   const decimals = new Map<Column, number>(

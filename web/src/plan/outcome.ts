@@ -7,6 +7,7 @@ import {
   type ExperimentRemark,
   experimentSchema,
   type FileFault,
+  type MeasuredCondition,
   type PredictedCondition,
   parseChecked,
   planSession,
@@ -26,19 +27,48 @@ export type Reckoned =
   | { readonly ok: true; readonly outcome: Outcome }
   | { readonly ok: false; readonly faults: readonly FileFault[] };
 
-/** Reads an experiment file, predicts all of its conditions and plans its session. */
-export function reckon(text: string): Reckoned {
+/** Time constants that recordings showed, and the predictions of the file that they were recorded by. */
+export interface Shown {
+  readonly measured: readonly MeasuredCondition[];
+  readonly predicted: Outcome['predicted'];
+}
+
+/**
+ * Reads an experiment file, predicts all of its conditions and plans its session.
+ *
+ * @param shown what the session is planned by in place of theory; null plans by theory
+ */
+export function reckon(text: string, shown: Shown | null = null): Reckoned {
   const checked = parseChecked(text, experimentSchema);
   if (!checked.ok) return { ok: false, faults: checked.faults };
   const experiment = checked.value;
   const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
+  const predicted = new Map(predictions.map((one) => [conditionName(one.condition), one]));
+  const measured = shown === null ? [] : carriedOver(shown, predicted);
   const outcome: Outcome = {
     experiment,
-    predicted: new Map(predictions.map((one) => [conditionName(one.condition), one])),
-    plan: planSession(experiment, predictions),
+    predicted,
+    plan: planSession(experiment, predictions, { measured }),
     remarks: checkExperiment(experiment),
   };
   return { ok: true, outcome };
+}
+
+/** Where a change alters what theory expects of a condition, what was measured of it is altered in the same ratio. */
+function carriedOver({ measured, predicted }: Shown, now: Outcome['predicted']): MeasuredCondition[] {
+  return measured.flatMap((one) => {
+    const before = predicted.get(conditionName(one.condition));
+    const after = now.get(conditionName(one.condition));
+    if (before?.ok !== true || after?.ok !== true) return [];
+    const ratio = after.prediction.timeConstant.value / before.prediction.timeConstant.value;
+    const { condition, value, standardUncertainty, interval } = one;
+    return {
+      condition,
+      value: ratio * value,
+      standardUncertainty: ratio * standardUncertainty,
+      interval: [ratio * interval[0], ratio * interval[1]] as const,
+    };
+  });
 }
 
 /** How a session stands, in a sentence; the beginning says what matters. */
@@ -48,7 +78,7 @@ export function sessionWords({ timeLine, length, neededAtMost, conditions }: Ses
 } {
   if (conditions.length === 0)
     return { verdict: 'There is nothing to plan', rest: 'list bodies and flows in the file' };
-  const needed = `all conditions need ${minutesUp(timeLine.needed)} by the expected time constants`;
+  const needed = `all conditions need ${minutesUp(timeLine.needed)} by ${basisWords(conditions)}`;
   const slow = Number.isFinite(neededAtMost)
     ? `${minutesUp(neededAtMost)} if all lie at the upper end of their intervals`
     : 'without bound if they lie at the upper end of their intervals';
@@ -59,6 +89,14 @@ export function sessionWords({ timeLine, length, neededAtMost, conditions }: Ses
       ? 'Everything fits'
       : `${missing} of ${conditions.length} conditions ${missing === 1 ? 'does' : 'do'} not fit`;
   return { verdict, rest: `of ${minutes(length)}, ${needed}, ${slow}` };
+}
+
+/** What the times are made from. */
+function basisWords(conditions: SessionPlan['conditions']): string {
+  const count = conditions.filter(({ timeConstant }) => timeConstant.source === 'measured').length;
+  if (count === 0) return 'the expected time constants';
+  if (count === conditions.length) return 'the measured time constants';
+  return `the measured time constants of ${count} and the expected ones of ${conditions.length - count}`;
 }
 
 function minutes(seconds: number): string {

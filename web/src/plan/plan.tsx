@@ -2,14 +2,16 @@ import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import type { FileFault } from '../../../src/experiment/index.ts';
 import type { ExperimentView } from '../../../src/server/contract/index.ts';
 import { ChangeForm } from './change-form.tsx';
+import { ChooseBasis } from './choose-basis.tsx';
 import { type Edits, readTree, realEdits, withEdits } from './edits.ts';
 import { Expected } from './expected.tsx';
 import { fieldGroups } from './fields.ts';
 import { Keep } from './keep.tsx';
-import { type Outcome, type Reckoned, reckon, sessionWords } from './outcome.ts';
+import { type Outcome, type Reckoned, reckon, type Shown, sessionWords } from './outcome.ts';
 import { Session } from './session.tsx';
 import { Cautions, Settings } from './settings.tsx';
 import { rememberEdits, unsavedEdits } from './unsaved.ts';
+import { useBasis } from './use-basis.ts';
 
 /** The plan of one experiment file, with what a person has changed and not kept yet. */
 export function Plan({ view, readAgain }: { readonly view: ExperimentView; readonly readAgain: () => void }) {
@@ -21,10 +23,13 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
   const edits = useMemo(() => realEdits(tree, typed), [tree, typed]);
   useEffect(() => rememberEdits(folder, edits), [folder, edits]);
 
-  const before = useMemo(() => reckon(text), [text]);
+  const byTheory = useMemo(() => reckon(text), [text]);
+  const basis = useBasis(byTheory);
+  const { shown } = basis;
+  const before = useMemo(() => (shown === null ? byTheory : reckon(text, shown)), [text, shown, byTheory]);
   // Typing goes first: the plan follows as soon as there is time.
   const settled = useDeferredValue(edits);
-  const now = useMemo(() => reckonWith(text, settled, before), [text, settled, before]);
+  const now = useMemo(() => reckonWith(text, settled, before, shown), [text, settled, before, shown]);
   const { outcome, faults } = useLast(now, before);
   const changed = Object.keys(edits).length;
 
@@ -41,6 +46,7 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
   return (
     <>
       {outcome !== null && <Standing outcome={outcome} before={before} changed={changed > 0} />}
+      {outcome !== null && <ChooseBasis basis={basis} />}
       {restored && changed > 0 && (
         <p className="plan-restored">
           <span className="strong">
@@ -79,10 +85,10 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
   );
 }
 
-function reckonWith(text: string, edits: Edits, before: Reckoned): Reckoned {
+function reckonWith(text: string, edits: Edits, before: Reckoned, shown: Shown | null): Reckoned {
   if (Object.keys(edits).length === 0) return before;
   const edited = withEdits(text, edits);
-  if (edited.ok) return reckon(edited.text);
+  if (edited.ok) return reckon(edited.text, shown);
   return { ok: false, faults: [{ line: 1, place: edited.place.join(' › '), message: edited.message }] };
 }
 

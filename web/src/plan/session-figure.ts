@@ -5,24 +5,43 @@ import type { SessionFigureData, SessionStretch } from '../../../src/figure/inde
 /**
  * @param start time of day of the first minute, `14:00`; undefined where the file has none
  * @param repeats trials of each condition
+ * @param minute of the day that it is now; null draws no rule for it
  */
 export function sessionFigureData(
   { timeLine, conditions, length }: SessionPlan,
   start: string | undefined,
   repeats: number,
+  minute: number | null = null,
 ): SessionFigureData {
+  const first = startMinute(start);
   return {
     stretches: timeLine.stretches.map((one) => ({
       ...one,
       condition: one.condition === null ? null : conditionName(one.condition),
     })),
     length,
-    start: startMinute(start),
+    start: first,
+    now: nowWithin(minute, first, timeLine.stretches),
     notFitting: timeLine.notFitting.map((condition) => ({
       condition: conditionName(condition),
       stretches: trialsOf(condition, conditions, repeats),
     })),
   };
+}
+
+/** Half a day, and a day, min. */
+const [halfDay, day] = [720, 1440];
+
+/** Now in s from the first minute, where that falls into the session; a time of day has no date, so that today is meant. */
+function nowWithin(
+  minute: number | null,
+  first: number | null,
+  stretches: readonly { readonly from: number; readonly to: number }[],
+): number | null {
+  if (minute === null || first === null) return null;
+  const since = ((((minute - first + halfDay) % day) + day) % day) - halfDay;
+  const inside = stretches.some(({ from, to }) => since * 60 >= from && since * 60 <= to);
+  return inside ? since * 60 : null;
 }
 
 function startMinute(start: string | undefined): number | null {

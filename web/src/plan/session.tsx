@@ -3,13 +3,15 @@ import { type Draw, FigureWith } from '../frame/figure-with.tsx';
 import { Sentence } from '../frame/sentence.tsx';
 import type { Outcome } from './outcome.ts';
 import { sessionFigureData } from './session-figure.ts';
+import { useMinute } from './use-minute.ts';
 
 /** The session as a time line with what goes below it, and beside it what would make everything fit. */
 export function Session({ outcome, children }: { readonly outcome: Outcome; readonly children: ReactNode }) {
   const { plan, experiment } = outcome;
   const { start } = experiment.session;
   const { repeats } = experiment.protocol;
-  const data = useMemo(() => sessionFigureData(plan, start, repeats), [plan, start, repeats]);
+  const minute = useMinute(start !== undefined);
+  const data = useMemo(() => sessionFigureData(plan, start, repeats, minute), [plan, start, repeats, minute]);
   const draw = useCallback<Draw>(
     (options) => import('./figures.ts').then((f) => f.timelineFigure(data, options)),
     [data],
