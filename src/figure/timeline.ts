@@ -320,7 +320,7 @@ function nowRule(theme: Theme, scale: Scale, data: SessionFigureData, foot: numb
     element('path', {
       d: polyline([
         [x, top - 2],
-        [x, foot + 21],
+        [x, foot + 5],
       ]),
       stroke: theme.heat,
       'stroke-width': 2,

@@ -9,7 +9,7 @@ import {
   traceFigure,
   traceTable,
 } from '../figure/index.ts';
-import { formatSignificant } from '../quantity/index.ts';
+import { formatSignificant, trueMinus } from '../quantity/index.ts';
 import type { Block, DocumentTable, Report } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
 import { madeBy, type Origin } from './origin.ts';
@@ -102,7 +102,9 @@ function remarkBlocks({ remarks }: RecordingDetail): Block[] {
   if (remarks.length === 0) return [{ kind: 'paragraph', text: 'Nothing was remarked.' }];
   return [
     { kind: 'heading', level: 1, text: 'Remarks' },
-    ...remarks.map(({ severity, message, action }): Block => ({ kind: 'remark', severity, message, action })),
+    ...remarks.map(({ severity, message, action }): Block => {
+      return { kind: 'remark', severity, message: trueMinus(message), action: trueMinus(action) };
+    }),
   ];
 }
 
