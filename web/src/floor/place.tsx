@@ -26,8 +26,8 @@ export default function FloorPlace() {
         <p className="quiet">
           {view !== null && lostSince === null && `watching, ${timeOfDay(Date.parse(view.at))}`}
         </p>
-        <button type="button" className="word" aria-pressed={sound.on} onClick={sound.change}>
-          {sound.on ? 'sound off' : 'sound for urgent calls'}
+        <button type="button" className="word" onClick={sound.change}>
+          {sound.on ? 'turn sound off' : 'turn on sound for urgent calls'}
         </button>
       </div>
       {lostSince !== null && <Lost since={lostSince} shown={view !== null} />}

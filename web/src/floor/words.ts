@@ -51,8 +51,13 @@ export function remainingWords({ phase, forecast }: TrialView): { time: string; 
   const planned = from === 'expected' ? ', as planned' : '';
   return {
     time: remaining === null ? 'time left not known' : `${leftWords(remaining)} left`,
-    range: `${leftWords(interval[0])} to ${leftWords(interval[1])}${planned}`,
+    range: `${rangeWords(leftWords(interval[0]), leftWords(interval[1]))}${planned}`,
   };
+}
+
+/** Both ends of an interval that is finer than they are written are the same. */
+function rangeWords(least: string, most: string): string {
+  return least === most ? 'to within 1 s' : `${least} to ${most}`;
 }
 
 function leftWords(time: number | null): string {
