@@ -9,10 +9,21 @@ import { build as buildPage } from 'vite';
 const builtin = [/^node:/, ...builtinModules];
 
 /**
- * What stays outside the bundle: binaries, and the drawing libraries that only a figure needs.
+ * What stays outside the bundle: binaries, and the libraries that only figures, documents and exports need.
  * Everything else goes in, because a command that starts by opening three hundred small files is slow.
  */
-const external = [...builtin, /^@resvg\//, /^@observablehq\//, /^linkedom/, /^@expo-google-fonts\//];
+const external = [
+  ...builtin,
+  /^@resvg\//,
+  /^@observablehq\//,
+  /^linkedom/,
+  /^@expo-google-fonts\//,
+  /^@fontsource-variable\//,
+  /^@myriaddreamin\//,
+  /^@duckdb\//,
+  /^write-excel-file/,
+  /^read-excel-file/,
+];
 
 /** What only scripts need, and what is installed for development only. */
 const scriptExternal = [...external, /^playwright-core/, /^@sparticuz\//];

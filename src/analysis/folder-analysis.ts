@@ -347,7 +347,7 @@ export class FolderAnalysis {
   }
 
   #work(): void {
-    if (this.#working !== null || this.#closed) return;
+    if (this.#working !== null || this.#closed || this.#hands === 0) return;
     const hands = Array.from({ length: this.#hands }, () => this.#workThrough());
     this.#working = Promise.all(hands)
       .then(() => undefined)

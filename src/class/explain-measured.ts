@@ -28,7 +28,7 @@ export function explainMeasured(
   const point = submitted.find(({ name }) => name === 'point')?.value ?? Number.POSITIVE_INFINITY;
   // Whoever takes the first reading below the level is late by up to one reading.
   const late = 1 / recording.rate / Math.abs(point);
-  const freedom = { ...measuredFreedom, point: Math.hypot(measuredFreedom.point ?? 0, late) };
+  const freedom = { ...measuredFreedom, point: Math.hypot(measuredFreedom['point'] ?? 0, late) };
   return rankHypotheses(submitted, measuredHypotheses(recording), freedom);
 }
 

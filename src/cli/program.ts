@@ -2,10 +2,12 @@ import { Command, CommanderError, Option } from 'commander';
 import { version } from '../version.ts';
 import { checkCommand } from './check-command.ts';
 import { compareCommand } from './compare-command.ts';
+import { exportCommand } from './export-command.ts';
 import { newCommand } from './new-command.ts';
 import { planCommand } from './plan-command.ts';
 import { practiceCommand } from './practice-command.ts';
 import { predictCommand } from './predict-command.ts';
+import { reportCommand } from './report-command.ts';
 import { rigCommand } from './rig-command.ts';
 import { serveCommand } from './serve-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
@@ -94,6 +96,14 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   practiceCommand(program, async (folder, options) => {
     const { practice } = await import('./practice-folder.ts');
     status = await practice(folder, options, surroundings);
+  });
+  reportCommand(program, async (folder, options) => {
+    const { reportFolder } = await import('./report-folder.ts');
+    status = await reportFolder(folder, options, surroundings);
+  });
+  exportCommand(program, async (folder, options) => {
+    const { exportFolder } = await import('./export-folder.ts');
+    status = await exportFolder(folder, options, surroundings);
   });
   rigCommand(program, async (folder, options) => {
     const { rigFolder } = await import('./rig-folder.ts');

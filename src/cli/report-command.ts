@@ -1,0 +1,68 @@
+import { type Command, Option } from 'commander';
+
+/** Options of `report`, as they are typed. */
+export interface ReportCommandOptions {
+  readonly trial?: string;
+  readonly worked?: string;
+  readonly group?: string;
+  readonly pages?: boolean;
+  readonly benchSheet?: boolean;
+  readonly briefing?: boolean;
+  readonly html?: boolean;
+  readonly paper: 'a4' | 'us-letter';
+  readonly figures: '1' | '2';
+  readonly to?: string;
+  readonly force?: boolean;
+}
+
+const examples = `
+Examples:
+  One recording, on paper:
+    emberline report courses/thornwick --trial recordings/A/A1/brass-12_120-1.txt
+
+  All of a group, each trial in full behind the summary:
+    emberline report courses/thornwick --group A1 --pages --to A1.pdf
+
+  A page for the bench, and what is told to a section before it starts, as slides:
+    emberline report courses/thornwick --bench-sheet
+    emberline report courses/thornwick --briefing --html
+
+PDF is tagged (PDF/UA-1), HTML is one file that opens without anything else. The same
+recordings, decisions and experiment file give the same bytes. A file that is there is
+left alone without --force.
+
+Exit status:
+  0  done
+  2  something could not be done`;
+
+/** Registers the command `report`. */
+export function reportCommand(
+  program: Command,
+  action: (folder: string, options: ReportCommandOptions) => Promise<void>,
+): void {
+  program
+    .command('report')
+    .summary('write a document: trial, group, worked analysis, bench sheet, briefing')
+    .description(
+      'Writes one document of an experiment folder as PDF, or as one HTML file; a briefing as HTML is shown as slides.',
+    )
+    .argument('<folder>', 'folder that holds experiment.yaml')
+    .option('--trial <recording>', 'one recording: figure, estimates, budget, remarks, decisions')
+    .option('--worked <recording>', 'one recording: every step with its formula and numbers')
+    .option('--group <code>', 'all trials of a group, held against theory')
+    .option('--pages', 'with --group: each trial in full behind the summary')
+    .option('--bench-sheet', 'one page for the bench, from the plan')
+    .option('--briefing', 'what a section is told before it starts')
+    .option('--html', 'one HTML file in place of PDF')
+    .addOption(new Option('--paper <size>', 'paper of a PDF').choices(['a4', 'us-letter']).default('a4'))
+    .addOption(
+      new Option('--figures <number>', 'significant figures of uncertainties')
+        .choices(['1', '2'])
+        .default('2'),
+    )
+    .option('--to <file>', 'where to write; else a name of its own in this folder')
+    .option('--force', 'write over a file that is there')
+    .addHelpText('after', examples)
+    .exitOverride()
+    .action(action);
+}
