@@ -2,7 +2,7 @@ import { studentQuantile } from '../statistics/index.ts';
 import { type ControlPoint, individualsChart } from './control.ts';
 
 /** How a process changed. `step`: from one value to another; `drift`: steadily; `spread`: it scatters more, or less. */
-export type ChangeKind = 'step' | 'drift' | 'spread';
+type ChangeKind = 'step' | 'drift' | 'spread';
 
 /** A change that chance would hardly make. */
 export interface ProcessChange {

@@ -6,7 +6,7 @@ export interface ControlPoint {
 }
 
 /** Limits that a process in control passes in about 3 of 1000 points. */
-export interface ControlLimits {
+interface ControlLimits {
   readonly centre: number;
   readonly lower: number;
   readonly upper: number;

@@ -33,7 +33,7 @@ export function explainMeasured(
 }
 
 /** The right calculation, every slip and every pair that this recording allows. */
-export function measuredHypotheses(recording: StudentRecording): Hypothesis[] {
+function measuredHypotheses(recording: StudentRecording): Hypothesis[] {
   const right = hypothesis([], taughtChoices, recording, 1);
   const hypotheses = [right];
   measurementSlips.forEach((first, i) => {

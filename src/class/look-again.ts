@@ -10,7 +10,7 @@ export interface KnownSpread {
 }
 
 /** A group's result among those of the others. */
-export interface GroupScore {
+interface GroupScore {
   /** Distance from the robust mean, in robust standard deviations, or in those of earlier terms. */
   readonly score: number;
   readonly lookAgain: boolean;

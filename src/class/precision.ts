@@ -83,7 +83,7 @@ function satterthwaite(between: number, within: number, size: number, freedomB: 
  * @param deviation ≥ 0
  * @param degreesOfFreedom > 0
  */
-export function deviationInterval(deviation: number, degreesOfFreedom: number): Interval {
+function deviationInterval(deviation: number, degreesOfFreedom: number): Interval {
   const end = (probability: number) =>
     deviation * Math.sqrt(degreesOfFreedom / chiSquareQuantile(probability, degreesOfFreedom));
   return [end(0.975), end(0.025)];

@@ -7,7 +7,7 @@ import type { ClassRecording } from './recording.ts';
 import { type SameTrace, sameTraces } from './same-trace.ts';
 
 /** What a group found for a condition. Times in s. */
-export interface GroupResult {
+interface GroupResult {
   readonly group: string;
   readonly section: string | null;
   /** Geometric mean of its trials, as ln of tau is averaged. */
@@ -20,7 +20,7 @@ export interface GroupResult {
 }
 
 /** A condition over all groups. Scales are relative: standard deviations of ln tau. */
-export interface ConditionSummary {
+interface ConditionSummary {
   readonly body: string;
   readonly flow: string;
   readonly predicted: number | null;
@@ -36,7 +36,7 @@ export interface ConditionSummary {
 }
 
 /** Somebody who is asked to look again, and why. */
-export interface LookAgain {
+interface LookAgain {
   readonly group: string;
   readonly body: string | null;
   readonly flow: string | null;

@@ -7,7 +7,7 @@ export interface SubmittedValue {
 }
 
 /** What a calculation, right or wrong, comes to, by name. */
-export type Calculated = Readonly<Record<string, number | null>>;
+type Calculated = Readonly<Record<string, number | null>>;
 
 /** A way in which the values may have come about. */
 export interface Hypothesis {

@@ -8,6 +8,7 @@ export interface ReportCommandOptions {
   readonly pages?: boolean;
   readonly benchSheet?: boolean;
   readonly briefing?: boolean;
+  readonly example?: string;
   readonly html?: boolean;
   readonly paper: 'a4' | 'us-letter';
   readonly figures: '1' | '2';
@@ -53,6 +54,10 @@ export function reportCommand(
     .option('--pages', 'with --group: each trial in full behind the summary')
     .option('--bench-sheet', 'one page for the bench, from the plan')
     .option('--briefing', 'what a section is told before it starts')
+    .option(
+      '--example <recording>',
+      'with --briefing: the recording shown as a good one; else a simulated one',
+    )
     .option('--html', 'one HTML file in place of PDF')
     .addOption(new Option('--paper <size>', 'paper of a PDF').choices(['a4', 'us-letter']).default('a4'))
     .addOption(

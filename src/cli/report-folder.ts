@@ -9,6 +9,7 @@ import {
   ownParts,
   practiceExamples,
   type Report,
+  recordedExample,
   slidesHtml,
   trialReport,
   typesetPdf,
@@ -98,7 +99,7 @@ function wantedDocument(folder: string, options: ReportCommandOptions, surroundi
   if (options.briefing === true) {
     found.push({
       name: 'briefing',
-      make: (origin, experiment) => briefingOf(folder, { origin, experiment, surroundings }),
+      make: (origin, experiment) => briefingOf(folder, options.example, { origin, experiment, surroundings }),
       slides: true,
     });
   }
@@ -173,10 +174,20 @@ function planOf(experiment: Experiment) {
   return { plan: planSession(experiment, predictions), predictions };
 }
 
-async function briefingOf(folder: string, { origin, experiment, surroundings }: Making): Promise<Report> {
+async function briefingOf(
+  folder: string,
+  example: string | undefined,
+  { origin, experiment, surroundings }: Making,
+): Promise<Report> {
   const { plan, predictions } = planOf(experiment);
   const { own, faults } = ownParts(await readBriefingFolder(folder));
   for (const fault of faults) surroundings.stderr.write(`emberline: ${printable(fault)}\n`);
-  const examples = practiceExamples(experiment, plan);
+  const simulated = practiceExamples(experiment, plan);
+  const examples =
+    example === undefined
+      ? simulated
+      : await withAnalysis(folder, async (analysis) => {
+          return { ...simulated, good: recordedExample(await analysis.detail(inFolder(folder, example))) };
+        });
   return briefing({ experiment, plan, predictions, examples, own, origin });
 }

@@ -4,7 +4,7 @@ import { describedFields, type Field } from './fields.ts';
 import type { ExportFile, ResultsInput } from './types.ts';
 
 /** A file of a data package (Frictionless Data Package, version 1). */
-export interface DataResource {
+interface DataResource {
   readonly profile: 'data-resource' | 'tabular-data-resource';
   readonly name: string;
   readonly path: string;

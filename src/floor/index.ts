@@ -1,9 +1,6 @@
-export { type FloorOptions, openFloor } from './floor.ts';
+export { openFloor } from './floor.ts';
 export type {
   BenchTile,
-  Call,
-  FinishedTrial,
   Floor,
   FloorNow,
-  SessionNow,
 } from './types.ts';

@@ -1,4 +1,4 @@
-import type { BenchAdvice, Gate, TrialNow } from '../live/index.ts';
+import type { TrialNow } from '../live/index.ts';
 
 /** One bench as the instructor sees it from three metres. */
 export interface BenchTile {
@@ -34,7 +34,7 @@ export interface FinishedTrial {
 }
 
 /** One bench that the instructor should walk to, the most urgent first. */
-export interface Call {
+interface Call {
   readonly bench: string;
   /** Greater is more urgent. */
   readonly urgency: number;
@@ -86,5 +86,3 @@ export interface Floor {
   onChange(listener: (now: FloorNow, changed: readonly string[]) => void): () => void;
   close(): Promise<void>;
 }
-
-export type { BenchAdvice, Gate };

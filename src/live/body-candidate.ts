@@ -2,7 +2,7 @@ import { type Experiment, entryOf, type PredictedCondition } from '../experiment
 import type { Prediction } from '../prediction/index.ts';
 
 /** What one standard uncertainty of a cause moves ln tau by. Causes of one name are one and the same cause. */
-export interface CauseEffect {
+interface CauseEffect {
   readonly cause: string;
   readonly effect: number;
 }

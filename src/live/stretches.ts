@@ -53,7 +53,7 @@ function time(blocks: Blocks, index: number): number {
 }
 
 /** Index of the first time that is not before a moment, at most `end`. */
-export function firstNotBefore(times: Float64Array, moment: number, end: number): number {
+function firstNotBefore(times: Float64Array, moment: number, end: number): number {
   let low = 0;
   let high = end;
   while (low < high) {

@@ -4,7 +4,7 @@ import type { Interval } from '../quantity/index.ts';
 export type Phase = 'waiting' | 'baseline' | 'heating' | 'cooling' | 'done';
 
 /** Where a limit comes from. */
-export type GateSource = 'protocol' | 'common-practice' | 'statistics' | 'earlier-trials' | 'theory';
+type GateSource = 'protocol' | 'common-practice' | 'statistics' | 'earlier-trials' | 'theory';
 
 /** `open`: it cannot be said yet. `close`: it will soon be missed, and can still be helped. */
 export type GateState = 'open' | 'met' | 'close' | 'missed';

@@ -36,7 +36,7 @@ export interface DocumentFigure {
 }
 
 /** A picture of the course's own, as PNG or JPEG. */
-export interface DocumentPicture {
+interface DocumentPicture {
   readonly bytes: Uint8Array;
   readonly type: 'image/png' | 'image/jpeg';
   readonly alt: string;

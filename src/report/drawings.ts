@@ -27,7 +27,7 @@ export function drawing(
 }
 
 /** Numbers behind a figure as a table of the document; at most so many rows that a page bears them. */
-export function behind({ caption, columns, rows }: FigureTable): DocumentTable {
+function behind({ caption, columns, rows }: FigureTable): DocumentTable {
   const shown = rows.slice(0, mostRows);
   return {
     caption: rows.length > mostRows ? `${caption} (the first ${mostRows} of ${rows.length} rows)` : caption,

@@ -4,7 +4,7 @@ import type { Paper, Report } from './document.ts';
 import { typstSource } from './typst.ts';
 
 /** A document could not be set. */
-export class TypesetError extends Error {
+class TypesetError extends Error {
   override readonly name = 'TypesetError';
 }
 

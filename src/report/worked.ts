@@ -14,10 +14,7 @@ export function workedReport(detail: RecordingDetail, steps: readonly WrittenSte
 }
 
 /** A step of an analysis: what is done, in letters and with numbers, its table, and what it comes to. */
-export function stepBlocks(
-  { title, text, formulas, table, result, source }: WrittenStep,
-  index: number,
-): Block[] {
+function stepBlocks({ title, text, formulas, table, result, source }: WrittenStep, index: number): Block[] {
   const blocks: Block[] = [{ kind: 'heading', level: 1, text: `${index + 1}  ${title}` }];
   for (const paragraph of text) blocks.push({ kind: 'paragraph', text: paragraph });
   formulas.forEach((formula, i) => {

@@ -1,7 +1,7 @@
 import type { Floor, FloorNow } from '../floor/index.ts';
 
 /** Told of the floor, with the codes of the benches whose tiles are not as they were. */
-export type FloorListener = (now: FloorNow, changed: readonly string[]) => void;
+type FloorListener = (now: FloorNow, changed: readonly string[]) => void;
 
 /** One floor for all who look at it, open while somebody does. */
 export interface SharedFloor {

@@ -1,4 +1,4 @@
-export { type BriefingFolder, readBriefingFolder } from './briefing-folder.ts';
+export { readBriefingFolder } from './briefing-folder.ts';
 export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
 export type { KeptReading, Marks, StoredDecision } from './decision-schema.ts';

@@ -21,7 +21,7 @@ export interface ExpectedRow {
   readonly cells: Readonly<Record<Column, Shown>>;
 }
 
-export const columns = [
+const columns = [
   'timeConstant',
   'within',
   'measured',
