@@ -9,8 +9,4 @@ export { spokenTime } from './gate-words.ts';
 
 export { zeroShiftInKelvin } from './gates-zero.ts';
 export { TrialWatch } from './trial-watch.ts';
-export type {
-  BenchAdvice,
-  Gate,
-  TrialNow,
-} from './types.ts';
+export type { TrialNow } from './types.ts';
