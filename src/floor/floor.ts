@@ -162,6 +162,8 @@ class WatchedFloor implements Floor {
       // Recorded into again: what it came to does not count any more.
       if (bench.file !== null && !bench.done.includes(bench.file)) watched.results.forget(bench.file.path);
     }
+    // What has just ended is not left until the folder is looked through again.
+    if ([...benches.values()].some((bench) => awaitsResult(watched, bench))) this.#shareOut(watched, now);
     this.#makeTiles(watched);
     this.#tell();
   }
@@ -359,4 +361,8 @@ function endedBy(
 ): number | null {
   const began = summary?.startedAt?.includes('T') ? Date.parse(summary.startedAt) : Number.NaN;
   return Number.isFinite(began) ? began + (summary?.duration ?? 0) * 1000 : null;
+}
+
+function awaitsResult({ results }: Watched, { file, done }: Bench): boolean {
+  return file !== null && done.includes(file) && results.of(file.path) === null;
 }
