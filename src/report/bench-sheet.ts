@@ -7,7 +7,7 @@ import {
 } from '../experiment/index.ts';
 import { formatSignificant } from '../quantity/index.ts';
 import type { Block, DocumentTable, Report, Text } from './document.ts';
-import type { Origin } from './origin.ts';
+import { madeBy, type Origin } from './origin.ts';
 
 /** What a bench sheet is made from. */
 export interface BenchSheetInput {
@@ -24,7 +24,7 @@ export function benchSheet({ experiment, plan, origin }: BenchSheetInput): Repor
   return {
     title: `Bench sheet: ${origin.course}`,
     subtitle: null,
-    foot: `Emberline ${origin.version} · experiment file ${origin.experimentHash.slice(0, 12)} · times by the expected time constants`,
+    foot: madeBy(origin, 'times by the expected time constants'),
     density: 'dense',
     blocks: [
       { kind: 'table', table: whoTable },

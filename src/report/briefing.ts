@@ -17,6 +17,7 @@ import {
 } from './briefing-types.ts';
 import type { Block, Report } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
+import { madeBy } from './origin.ts';
 
 const titles: Readonly<Record<BriefingPart, string>> = {
   'set-up': 'The set-up',
@@ -51,7 +52,7 @@ export function briefing(input: BriefingInput): Report {
   return {
     title: 'Before you start',
     subtitle: origin.course,
-    foot: `Emberline ${origin.version} · experiment file ${origin.experimentHash.slice(0, 12)}`,
+    foot: madeBy(origin, null),
     density: 'usual',
     blocks: [
       glance(input),

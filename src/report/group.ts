@@ -38,7 +38,7 @@ export function groupReport(input: GroupReportInput): Report {
     subtitle: `${origin.course}${sections.length === 1 ? `, section ${sections[0]}` : ''}`,
     foot: madeBy(
       origin,
-      recordings.map(({ path }) => path),
+      `${recordings.length} ${recordings.length === 1 ? 'recording' : 'recordings'} of the group`,
     ),
     density: 'usual',
     blocks: [

@@ -7,12 +7,18 @@ export interface Origin {
   readonly experimentHash: string;
 }
 
-/** The foot of every page: version and inputs. The day of printing is left out, so that the same input gives the same bytes. */
-export function madeBy({ version, experimentHash }: Origin, hashes: readonly string[]): string {
-  const inputs = hashes.length === 1 ? `recording ${short(hashes[0] ?? '')}` : `${hashes.length} recordings`;
-  return `Emberline ${version} · experiment file ${short(experimentHash)} · ${inputs}`;
+/**
+ * The foot of every page: version and inputs. The day of printing is left out, so that the same input gives the same
+ * bytes.
+ *
+ * @param inputs what else it is made from, in words; null for nothing else
+ */
+export function madeBy({ version, experimentHash }: Origin, inputs: string | null): string {
+  const made = `Emberline ${version} · experiment file ${shortHash(experimentHash)}`;
+  return inputs === null ? made : `${made} · ${inputs}`;
 }
 
-function short(hash: string): string {
+/** As much of a hash as tells files apart on paper. */
+export function shortHash(hash: string): string {
   return hash.slice(0, 12);
 }

@@ -12,7 +12,7 @@ import {
 import { formatSignificant, trueMinus } from '../quantity/index.ts';
 import type { Block, DocumentTable, Report } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
-import { madeBy, type Origin } from './origin.ts';
+import { madeBy, type Origin, shortHash } from './origin.ts';
 import { halfWidth, type Quoting, quoted, quotedInterval, quotedPair } from './values.ts';
 
 /** Whose report it is, and how it quotes. */
@@ -31,7 +31,7 @@ export function trialReport(input: TrialReportInput): Report {
   return {
     title: `Recording ${detail.path}`,
     subtitle: `${origin.course}${placeWords(detail)}`,
-    foot: madeBy(origin, [detail.file.sha256]),
+    foot: madeBy(origin, `recording ${shortHash(detail.file.sha256)}`),
     density: 'usual',
     blocks: trialBlocks(input),
   };

@@ -1,13 +1,13 @@
 import type { RecordingDetail, WrittenStep } from '../analysis/index.ts';
 import type { Block, Report } from './document.ts';
-import { madeBy, type Origin } from './origin.ts';
+import { madeBy, type Origin, shortHash } from './origin.ts';
 
 /** One recording worked through on paper: every step with its formula, its numbers and its source. */
 export function workedReport(detail: RecordingDetail, steps: readonly WrittenStep[], origin: Origin): Report {
   return {
     title: `${detail.path}, worked through`,
     subtitle: `${origin.course}: every step of the analysis with this recording's numbers in it`,
-    foot: madeBy(origin, [detail.file.sha256]),
+    foot: madeBy(origin, `recording ${shortHash(detail.file.sha256)}`),
     density: 'usual',
     blocks: steps.flatMap(stepBlocks),
   };
