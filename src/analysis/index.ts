@@ -30,7 +30,13 @@ export {
 export { noiseWords } from './noise-words.ts';
 export type { AskedRecording, ComparedRecording, MeasuredFolder } from './pool.ts';
 export { type RecordingResult, recordingResult } from './recording-result.ts';
-export { checksThatCount } from './rig-of-recording.ts';
+export {
+  type ReferencePlace,
+  ReferenceRunError,
+  referencePlace,
+  referenceResult,
+} from './reference-result.ts';
+export { checksThatCount, referenceRunsThatCount } from './rig-of-recording.ts';
 export { type SensorSettings, sensorSettings } from './sensor.ts';
 export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';

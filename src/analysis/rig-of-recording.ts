@@ -1,7 +1,7 @@
 import type { Condition, Experiment, RecordingPlace } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
-import { countingChecks, type RigCheck, rigRemarks } from '../rig/index.ts';
-import { RigCheckError, readRigChecks } from '../store/index.ts';
+import { countingChecks, countingRuns, type ReferenceRun, type RigCheck, rigRemarks } from '../rig/index.ts';
+import { RigCheckError, readReferenceRuns, readRigChecks } from '../store/index.ts';
 import type { Outcome } from './pool.ts';
 import type { RecordingDetail, RecordingSummary } from './types.ts';
 import { verdictWords } from './words.ts';
@@ -74,6 +74,16 @@ export async function checksThatCount(folder: string): Promise<readonly RigCheck
   return countingChecks(
     await readRigChecks(folder).catch((error: unknown) => {
       if (error instanceof RigCheckError) return { checks: [], withdrawn: [] };
+      throw error;
+    }),
+  );
+}
+
+/** The reference runs of a folder that count; none where their file cannot be read, which the rigs' place says. */
+export async function referenceRunsThatCount(folder: string): Promise<readonly ReferenceRun[]> {
+  return countingRuns(
+    await readReferenceRuns(folder).catch((error: unknown) => {
+      if (error instanceof RigCheckError) return { runs: [], withdrawn: [] };
       throw error;
     }),
   );

@@ -1,5 +1,5 @@
 import { studentQuantile } from '../statistics/index.ts';
-import { type ControlPoint, individualsChart } from './control.ts';
+import { type ControlPoint, individualsChart, rangeFreedom } from './control.ts';
 
 /** How a process changed. `step`: from one value to another; `drift`: steadily; `spread`: it scatters more, or less. */
 type ChangeKind = 'step' | 'drift' | 'spread';
@@ -20,8 +20,6 @@ export interface ProcessChange {
 /** Fewer points than this show no change. */
 const fewest = 6;
 const level = 0.01;
-/** Degrees of freedom of a deviation from moving ranges of two, as a part of those of the usual one (Wheeler, Advanced Topics in Statistical Process Control, 1995; from memory). */
-const rangeEfficiency = 0.62;
 
 /**
  * The change that explains a chart best, dated and named; null where chance does. Means before and after every point are
@@ -52,7 +50,7 @@ function realOnly(candidate: Candidate | null): Candidate | null {
 }
 
 function limitFor(comparisons: number, freedom: number): number {
-  return studentQuantile(1 - level / (2 * comparisons), Math.max(1, rangeEfficiency * freedom));
+  return studentQuantile(1 - level / (2 * comparisons), Math.max(1, rangeFreedom(freedom + 1)));
 }
 
 function stepIn(points: readonly ControlPoint[], deviation: number): Candidate | null {

@@ -6,7 +6,7 @@ export interface ControlPoint {
 }
 
 /** Limits that a process in control passes in about 3 of 1000 points. */
-interface ControlLimits {
+export interface ControlLimits {
   readonly centre: number;
   readonly lower: number;
   readonly upper: number;
@@ -38,6 +38,14 @@ export interface EwmaChart {
 const rangeOfTwo = 1.128;
 /** Upper limit of a moving range over its mean (D4 for two). */
 const rangeFactor = 3.267;
+
+/** Degrees of freedom of a deviation from moving ranges of two, as a part of those of the usual one (Wheeler, Advanced Topics in Statistical Process Control, 1995; from memory). */
+const rangeEfficiency = 0.62;
+
+/** Degrees of freedom of the standard deviation from the moving ranges of so many values. */
+export function rangeFreedom(values: number): number {
+  return rangeEfficiency * (values - 1);
+}
 
 /** What is known of a process from before. */
 export interface KnownProcess {

@@ -3,10 +3,14 @@ import type { Command } from 'commander';
 /** Options of `rig`, as they are typed. */
 export interface RigOptions {
   readonly add?: string;
+  readonly reference?: string;
   readonly withdraw?: string;
   readonly value?: string;
   readonly bench?: string;
   readonly of?: string;
+  readonly body?: string;
+  readonly flow?: string;
+  readonly term?: string;
   readonly who?: string;
   readonly note?: string;
   readonly why?: string;
@@ -27,7 +31,11 @@ Examples:
     emberline rig . --add diameter --of brass-12 --value "12.01 mm" --who IK \\
       --at 2026-03-02T13:40:00+00:00 --note "mean of three directions"
 
-  Take a check back that was typed wrongly:
+  Keep an instructor's own trial as the reference run of a bench:
+    emberline rig . --reference reference/bench-2/brass-12_120.txt --bench bench-2 \\
+      --body brass-12 --flow 120 --who IK
+
+  Take a check or a reference run back that was of something else:
     emberline rig . --withdraw c7 --why "that was bench-3" --who IK
 
   All checks that were ever made, and for a program:
@@ -41,6 +49,10 @@ Limits come from the values and standard uncertainties of experiment.yaml, from 
 practice where it states none, and from earlier checks where it says nothing at all. A
 check of zero, ice point, jet, flow or supply is good for a session, of the gain for a
 term, of a body for a year. What failed or is too old is said with every later trial.
+
+A reference run is an instructor's own trial. Keep its recording in the folder, such as
+below reference/, where the pattern of recordings does not take it for a group's. What it
+showed is what later trials of the bench are held against while they are recorded.
 
 Compressed air, hot metal and mains: each check says what to take care of. Local rules
 come first.
@@ -57,19 +69,23 @@ export function rigCommand(
 ): void {
   program
     .command('rig')
-    .summary('keep checks of the rigs, and say which failed or are too old')
+    .summary('keep checks and reference runs of the rigs, and say what failed or is too old')
     .description(
-      'Shows how the rigs of an experiment stand by the checks that were made of them, and adds checks: zero, gain, ice point, jet temperature, flow, supply pressure, diameter, mass.',
+      'Shows how the rigs of an experiment stand by the checks that were made of them, and adds checks (zero, gain, ice point, jet temperature, flow, supply pressure, diameter, mass) and reference runs.',
     )
     .argument('<folder>', 'folder that holds experiment.yaml')
     .option('--add <kind>', 'add a check of this kind')
     .option('--value <quantity>', 'what it showed, with its unit, as "1.4 mV" or "6.0 bar(g)"')
-    .option('--bench <code>', 'bench that was checked')
+    .option('--bench <code>', 'bench that was checked, or that the reference run was made on')
     .option('--of <code>', 'body or flow that was checked')
-    .option('--who <name>', 'who made the check, or takes it back')
+    .option('--who <name>', 'who made the check or the run, or takes it back')
+    .option('--reference <recording>', 'keep this recording as a reference run')
+    .option('--body <code>', 'body of the reference run, where its path does not say it')
+    .option('--flow <code>', 'flow of the reference run, where its path does not say it')
+    .option('--term <name>', 'term of the reference run; that of the experiment file where left out')
     .option('--note <text>', 'what else is worth keeping')
     .option('--at <moment>', 'when it was made, as 2026-03-02T13:40:00+00:00; now where left out')
-    .option('--withdraw <id>', 'take a check back; give --who and --why')
+    .option('--withdraw <id>', 'take a check or reference run back; give --who and --why')
     .option('--why <text>', 'why it is taken back')
     .option('--history', 'list all checks that were ever made')
     .option('--json', 'one JSON object, in SI')

@@ -1,9 +1,23 @@
-import { checkedThing, type RigBook, type RigStanding, rigKind } from '../rig/index.ts';
+import { formatWithUncertainty } from '../quantity/index.ts';
+import {
+  checkedThing,
+  type ReferenceBook,
+  type ReferenceRun,
+  type RigBook,
+  type RigCheck,
+  type RigStanding,
+  rigKind,
+} from '../rig/index.ts';
 import { type Ink, printable } from './terminal.ts';
 import { entry } from './wrap.ts';
 
 /** How the rigs stand, for a person: lines of at most 80 columns but for paths. */
-export function presentRig(path: string, standings: readonly RigStanding[], ink: Ink): string[] {
+export function presentRig(
+  path: string,
+  standings: readonly RigStanding[],
+  runs: readonly ReferenceRun[],
+  ink: Ink,
+): string[] {
   const trouble = standings.filter(({ state }) => state === 'outside' || state === 'stale');
   const good = standings.filter(({ state }) => state === 'in-order');
   const missing = missingLines(standings);
@@ -18,6 +32,7 @@ export function presentRig(path: string, standings: readonly RigStanding[], ink:
     ...(good.length === 0 ? [] : ['']),
     ...good.flatMap((one) => entry('in order', printable(one.message))),
     ...(missing.length === 0 ? [] : ['', ...missing]),
+    ...latestRuns(runs),
     ...careLines(trouble),
     '',
   ];
@@ -55,20 +70,56 @@ function careLines(trouble: readonly RigStanding[]): string[] {
   return ['', ...entry('take care', `${care.join(' ')} Local rules come first.`)];
 }
 
-/** All checks, the latest first. */
-export function presentHistory(path: string, { checks, withdrawn }: RigBook, ink: Ink): string[] {
-  const back = new Map(withdrawn.map((one) => [one.id, one]));
-  const lines = checks.toReversed().flatMap(({ id, at, who, bench, kind, subject, written, note }) => {
-    const taken = back.get(id);
-    const place = bench === null ? '' : `${bench}, `;
-    const text = [
-      `${at.slice(0, 16).replace('T', ' ')} UTC, ${place}${checkedThing(kind, subject)}: ${written} (${who})`,
-      ...(note === '' ? [] : [note]),
-      ...(taken === undefined ? [] : [`Taken back by ${taken.who}: ${taken.why}`]),
-    ].join('. ');
-    const shown = entry(id, printable(text));
-    return taken === undefined ? shown : shown.map(ink.faint);
-  });
+/** The latest reference run of each bench. */
+function latestRuns(runs: readonly ReferenceRun[]): string[] {
+  const latest = new Map<string | null, ReferenceRun>();
+  for (const run of runs) {
+    const before = latest.get(run.bench);
+    if (before === undefined || Date.parse(run.at) >= Date.parse(before.at)) latest.set(run.bench, run);
+  }
+  const lines = [...latest.values()].flatMap((run, i) =>
+    entry(i === 0 ? 'reference' : '', printable(`${run.at.slice(0, 10)}, ${runWords(run)}.`)),
+  );
+  return lines.length === 0 ? [] : ['', ...lines];
+}
+
+/** What a reference run was of and what it showed. */
+function runWords({ bench, body, flow, timeConstant, interval, expected }: ReferenceRun): string {
+  const place = bench === null ? '' : `${bench}, `;
+  const found = `${formatWithUncertainty(timeConstant, (interval[1] - interval[0]) / 2).text} s`;
+  const by = expected?.source === 'prediction' ? 'expected by theory' : 'before on this bench';
+  const held = expected === null ? '' : `; ${Number(expected.value.toPrecision(3))} s ${by}`;
+  return `${place}${body} in ${flow}: ${found}${held}`;
+}
+
+/** All checks and reference runs, the latest first. */
+export function presentHistory(
+  path: string,
+  { checks, withdrawn }: RigBook,
+  references: ReferenceBook,
+  ink: Ink,
+): string[] {
+  const back = new Map([...withdrawn, ...references.withdrawn].map((one) => [one.id, one]));
+  const kept = [
+    ...checks.map((one) => ({ ...one, text: checkWords(one) })),
+    ...references.runs.map((one) => ({ ...one, text: `${runWords(one)} (${one.term})` })),
+  ];
+  const lines = kept
+    .toSorted((a, b) => Date.parse(b.at) - Date.parse(a.at) || b.id.localeCompare(a.id))
+    .flatMap(({ id, at, who, text, note }) => {
+      const taken = back.get(id);
+      const said = [
+        `${at.slice(0, 16).replace('T', ' ')} UTC, ${text} (${who})`,
+        ...(note === '' ? [] : [note]),
+        ...(taken === undefined ? [] : [`Taken back by ${taken.who}: ${taken.why}`]),
+      ].join('. ');
+      const shown = entry(id, printable(said));
+      return taken === undefined ? shown : shown.map(ink.faint);
+    });
   const none = entry('', 'Nobody has checked anything yet.');
   return [printable(path), '', ...(lines.length === 0 ? none : lines), ''];
+}
+
+function checkWords({ bench, kind, subject, written }: RigCheck): string {
+  return `${bench === null ? '' : `${bench}, `}${checkedThing(kind, subject)}: ${written}`;
 }

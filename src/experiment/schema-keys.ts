@@ -12,6 +12,7 @@ import {
   spans,
 } from './schema-protocol.ts';
 import { emissivity, logger, material, meter, nozzle, room, sensor, supply, surface } from './schema-rig.ts';
+import { earlierTerms, term } from './schema-terms.ts';
 import { quantity, uncertain, words } from './written.ts';
 
 const body = z.strictObject({
@@ -67,6 +68,8 @@ export const experimentKeys = z.strictObject(
   {
     format: z.literal(1, { error: 'must be 1' }).describe('Of this file; leave it as it is.').default(1),
     course: words('What the course is called.').optional(),
+    term: term.optional(),
+    'earlier-terms': earlierTerms.default([]),
     mains: quantity('frequency', 'Mains frequency, 50 Hz or 60 Hz.', '50 Hz')
       .refine((f) => f === 50 || f === 60, { error: 'must be 50 Hz or 60 Hz' })
       .prefault('50 Hz'),

@@ -11,6 +11,8 @@ export const experimentTemplate = `# yaml-language-server: $schema=${experimentJ
 # - What you leave out gets its usual value; a recording can be analyzed with an empty file.
 
 course: Thornwick, sensors and their time constants
+term: 2026-autumn
+# earlier-terms: [../thornwick-2026-spring]   # folders of earlier terms: they are read, never changed
 mains: 50 Hz                        # or 60 Hz
 
 # The room. The pressure is what a barometer in the room shows, not reduced to sea level.

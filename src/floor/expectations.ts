@@ -8,7 +8,7 @@ import {
   type TrialContext,
   zeroShiftInKelvin,
 } from '../live/index.ts';
-import type { RigCheck } from '../rig/index.ts';
+import type { ReferenceRun, RigCheck } from '../rig/index.ts';
 import type { FileResult } from './results.ts';
 
 /** What theory and plan of an experiment say of its trials. */
@@ -33,15 +33,41 @@ export class Expectations {
     return this.#planned;
   }
 
-  /** A result as a run that later ones are held against; null where it does not count. */
-  runOf({ summary, verdict, timeConstant, standardUncertainty }: FileResult): EarlierRun | null {
-    if (summary === null || timeConstant === null || standardUncertainty === null) return null;
-    if (verdict === 'repeat' || verdict === 'unreadable') return null;
+  /**
+   * What later trials are held against, the first first.
+   *
+   * @param references reference runs that count, which come before all others
+   * @param results of other recordings, the oldest first
+   */
+  earlierRuns(references: readonly ReferenceRun[], results: readonly FileResult[]): readonly EarlierRun[] {
+    return [
+      ...references
+        .toSorted((a, b) => Date.parse(a.at) - Date.parse(b.at))
+        .flatMap(({ bench, timeConstant, standardUncertainty, ...condition }) =>
+          this.#runOf(condition, bench, timeConstant, standardUncertainty),
+        ),
+      ...results.flatMap((result) => this.#countingRun(result)),
+    ];
+  }
+
+  #countingRun({ summary, verdict, timeConstant, standardUncertainty }: FileResult): EarlierRun[] {
+    if (summary === null || timeConstant === null || standardUncertainty === null) return [];
+    if (verdict === 'repeat' || verdict === 'unreadable') return [];
     const { body, flow, bench, group } = summary.place;
-    if (body === null || flow === null) return null;
-    const candidate = this.#candidates.get(conditionName({ body, flow }));
-    if (candidate === undefined) return null;
-    return { candidate, bench: bench ?? group, timeConstant, relative: standardUncertainty / timeConstant };
+    if (body === null || flow === null) return [];
+    return this.#runOf({ body, flow }, bench ?? group, timeConstant, standardUncertainty);
+  }
+
+  /** Empty where nothing predicts the condition. */
+  #runOf(
+    condition: Condition,
+    bench: string | null,
+    timeConstant: number,
+    uncertainty: number,
+  ): EarlierRun[] {
+    const candidate = this.#candidates.get(conditionName(condition));
+    if (candidate === undefined) return [];
+    return [{ candidate, bench, timeConstant, relative: uncertainty / timeConstant }];
   }
 
   /**

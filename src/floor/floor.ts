@@ -6,7 +6,7 @@ import {
   type SensorSettings,
 } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
-import { callsOf, type EarlierRun } from '../live/index.ts';
+import { callsOf } from '../live/index.ts';
 import { type RigCheck, rigTrouble } from '../rig/index.ts';
 import { Bench } from './bench.ts';
 import { benchNames, currentFile, Discovery, type FoundFile, sessionFiles } from './discovery.ts';
@@ -257,11 +257,10 @@ class WatchedFloor implements Floor {
     const others = discovery.files
       .filter(({ path }) => path !== file.path)
       .toSorted((a, b) => a.modified - b.modified);
-    const earlier = others.flatMap(({ path }): EarlierRun[] => {
-      const result = results.of(path);
-      const run = result === null ? null : expectations.runOf(result);
-      return run === null ? [] : [run];
-    });
+    const earlier = expectations.earlierRuns(
+      this.#state.references,
+      others.flatMap(({ path }) => results.of(path) ?? []),
+    );
     const before = benches
       .get(name)
       ?.trials.filter(({ path }) => path !== file.path)

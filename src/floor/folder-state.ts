@@ -1,9 +1,15 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { checksThatCount, SensorError, type SensorSettings, sensorSettings } from '../analysis/index.ts';
+import {
+  checksThatCount,
+  referenceRunsThatCount,
+  SensorError,
+  type SensorSettings,
+  sensorSettings,
+} from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
-import type { RigCheck } from '../rig/index.ts';
-import { ExperimentFileError, readExperiment, rigChecksPath } from '../store/index.ts';
+import type { ReferenceRun, RigCheck } from '../rig/index.ts';
+import { ExperimentFileError, readExperiment, referenceRunsPath, rigChecksPath } from '../store/index.ts';
 import type { FloorNow } from './types.ts';
 
 /** The experiment file and the checks of the rigs, read again when they change. */
@@ -13,7 +19,8 @@ export class FolderState {
   #trouble: FloorNow['trouble'] = null;
   #sensor: SensorSettings | null = null;
   #rigChecks: readonly RigCheck[] = [];
-  #stamps = { experiment: '', rig: '' };
+  #references: readonly ReferenceRun[] = [];
+  #stamps = { experiment: '', rig: '', references: '' };
 
   constructor(folder: string) {
     this.#folder = folder;
@@ -38,20 +45,27 @@ export class FolderState {
     return this.#rigChecks;
   }
 
+  /** Reference runs that count, the first first. */
+  get references(): readonly ReferenceRun[] {
+    return this.#references;
+  }
+
   /** Reads what has changed, and says what that was. */
   async look(): Promise<{ readonly experiment: boolean; readonly rig: boolean }> {
     const stamps = {
       experiment: await stampOf(join(this.#folder, 'experiment.yaml')),
       rig: await stampOf(rigChecksPath(this.#folder)),
+      references: await stampOf(referenceRunsPath(this.#folder)),
     };
-    const changed = {
-      experiment: stamps.experiment !== this.#stamps.experiment,
-      rig: stamps.rig !== this.#stamps.rig,
-    };
+    const before = this.#stamps;
     this.#stamps = stamps;
-    if (changed.experiment) await this.#readExperiment();
-    if (changed.rig) this.#rigChecks = await checksThatCount(this.#folder);
-    return changed;
+    const experiment = stamps.experiment !== before.experiment;
+    const checks = stamps.rig !== before.rig;
+    const references = stamps.references !== before.references;
+    if (experiment) await this.#readExperiment();
+    if (checks) this.#rigChecks = await checksThatCount(this.#folder);
+    if (references) this.#references = await referenceRunsThatCount(this.#folder);
+    return { experiment, rig: checks || references };
   }
 
   #complain(message: string): void {

@@ -49,6 +49,7 @@ export const remarkCatalogue = {
   'rate-disagrees': 'Two statements of the sampling rate contradict each other.',
   'repeats-few': 'There are too few repeats to see how well trials repeat.',
   'reynolds-out-of-range': 'The Reynolds number lies outside the data that a correlation was made from.',
+  'rig-changed': 'What is followed of a rig over the terms has changed by more than chance explains.',
   'rig-check-outside': 'A check of the rig had failed when the recording was made, and was not mended.',
   'rig-check-stale': 'A check of the rig was too old when the recording was made.',
   'rig-incomplete': 'The experiment file does not describe enough for a prediction.',

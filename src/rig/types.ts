@@ -27,9 +27,9 @@ export interface RigCheck {
   readonly note: string;
 }
 
-/** A check that was taken back: it was typed wrongly, or was of something else. It stays in the book. */
+/** A check or reference run that was taken back: it was typed wrongly, or was of something else. It stays in the book. */
 export interface RigWithdrawal {
-  /** Of the check. */
+  /** Of what was taken back. */
   readonly id: string;
   /** ISO 8601 with a zone. */
   readonly at: string;
@@ -40,6 +40,48 @@ export interface RigWithdrawal {
 /** All checks of an experiment's rigs, the first first. */
 export interface RigBook {
   readonly checks: readonly RigCheck[];
+  readonly withdrawn: readonly RigWithdrawal[];
+}
+
+/** What a reference run was expected to show when it was kept. */
+export interface ExpectedReference {
+  /** s, > 0 */
+  readonly value: number;
+  /** Standard uncertainty of its logarithm. */
+  readonly relative: number;
+  /** By theory, or by the earlier reference runs of the same bench, body and flow. */
+  readonly source: 'prediction' | 'bench-mean';
+}
+
+/** An instructor's own trial at a bench, kept as what later trials are held against. */
+export interface ReferenceRun {
+  readonly id: string;
+  /** When it was made, ISO 8601 with a zone. */
+  readonly at: string;
+  readonly who: string;
+  /** Term in which it was made. */
+  readonly term: string;
+  /** Null where there is only one rig. */
+  readonly bench: string | null;
+  /** Path of the recording from the experiment folder, with / between its parts. */
+  readonly recording: string;
+  /** Of its bytes, hexadecimal. */
+  readonly sha256: string;
+  readonly body: string;
+  readonly flow: string;
+  /** s, > 0 */
+  readonly timeConstant: number;
+  /** s */
+  readonly standardUncertainty: number;
+  /** Of 95 %, s. */
+  readonly interval: readonly [number, number];
+  readonly expected: ExpectedReference | null;
+  readonly note: string;
+}
+
+/** All reference runs of an experiment's rigs, the first first. */
+export interface ReferenceBook {
+  readonly runs: readonly ReferenceRun[];
   readonly withdrawn: readonly RigWithdrawal[];
 }
 

@@ -3,6 +3,7 @@ export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
 export type { KeptReading, Marks, StoredDecision } from './decision-schema.ts';
 export { appendDecision, type DecisionCircumstances, type NewDecision, readDecisions } from './decisions.ts';
+export { openEarlierTerms, termOf } from './earlier-terms.ts';
 export {
   ExperimentFileError,
   type ReadExperiment,
@@ -29,6 +30,12 @@ export { recordingPaths } from './recording-paths.ts';
 export { readResult, writeResult } from './results.ts';
 export { appendRigCheck, readRigChecks, rigChecksPath, withdrawRigCheck } from './rig-checks.ts';
 export { RigCheckError } from './rig-error.ts';
+export {
+  appendReferenceRun,
+  readReferenceRuns,
+  referenceRunsPath,
+  withdrawReferenceRun,
+} from './rig-references.ts';
 export {
   KeptAlreadyError,
   openUploads,

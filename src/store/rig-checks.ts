@@ -1,11 +1,9 @@
 import { join } from 'node:path';
 import type { NewRigCheck, RigBook, RigWithdrawal } from '../rig/index.ts';
-import { writeAtomically } from './atomic-write.ts';
-import { reason } from './experiment-file.ts';
-import { withFileLock } from './file-lock.ts';
-import { firstFault, type JsonFile, readJsonFile } from './json-file.ts';
+import { type JsonFile, readJsonFile } from './json-file.ts';
 import { mostChecks, type RigFile, rigFile } from './rig-check-schema.ts';
 import { RigCheckError } from './rig-error.ts';
+import { changeBook, withWithdrawal } from './rig-withdrawal.ts';
 
 const about =
   'Checks of the rigs: what was checked, by whom, when, and what it showed, in SI and as it was typed. Nothing is ever taken out; a check that was taken back is named among those withdrawn.';
@@ -61,41 +59,15 @@ export async function appendRigCheck(folder: string, check: NewRigCheck): Promis
  * @throws RigCheckError where there is no such check, or it is taken back already, or nobody is named; and as above
  */
 export async function withdrawRigCheck(folder: string, withdrawal: RigWithdrawal): Promise<RigBook> {
-  const { id, at } = withdrawal;
-  const who = withdrawal.who.trim();
-  const why = withdrawal.why.trim();
-  return changed(folder, (book) => {
-    if (who === '' || why === '') {
-      throw new RigCheckError('refused', 'who takes the check back and why is not said', 'give both');
-    }
-    if (!book.checks.some((check) => check.id === id)) {
-      throw new RigCheckError(
-        'refused',
-        `there is no check ${id.slice(0, 60)}`,
-        'name one of those that are listed',
-      );
-    }
-    if (book.withdrawn.some((one) => one.id === id)) {
-      throw new RigCheckError('refused', `check ${id} is taken back already`, 'name another one');
-    }
-    return { ...book, withdrawn: [...book.withdrawn, { id, at, who, why }] };
+  return changed(folder, ({ checks, withdrawn }) => {
+    const ids = checks.map(({ id }) => id);
+    return { checks, withdrawn: withWithdrawal({ ids, withdrawn }, withdrawal, 'check') };
   });
 }
 
 async function changed(folder: string, change: (book: RigBook) => RigBook): Promise<RigBook> {
-  const path = rigChecksPath(folder);
-  try {
-    return await withFileLock(path, async () => {
-      const book = change(await readRigChecks(folder));
-      const read = rigFile.safeParse({ about, ...book });
-      if (!read.success) {
-        throw new RigCheckError('refused', 'the check is not complete', `mend ${firstFault(read.error)}`);
-      }
-      await writeAtomically(path, `${JSON.stringify(read.data, null, 2)}\n`);
-      return { checks: read.data.checks, withdrawn: read.data.withdrawn };
-    });
-  } catch (error) {
-    if (error instanceof RigCheckError) throw error;
-    throw new RigCheckError('file', `${path}: cannot be written (${reason(error)})`, 'check the folder');
-  }
+  const { checks, withdrawn } = await changeBook(rigChecksPath(folder), rigFile, 'check', async () => {
+    return { about, ...change(await readRigChecks(folder)) };
+  });
+  return { checks, withdrawn };
 }

@@ -88,4 +88,26 @@ describe('an experiment file', () => {
   test('a file that is no experiment by its size alone is not parsed', () => {
     expect(faultsOf(`course: ${'x'.repeat(1 << 20)}`)[0]).toContain('256 KiB');
   });
+
+  test('names its term and the folders of earlier ones', () => {
+    const checked = parseChecked(
+      ['term: 2026', 'earlier-terms: [../thornwick-2025, " /srv/courses/2024 "]'].join('\n'),
+      experimentSchema,
+    );
+    if (!checked.ok) throw new Error(checked.faults.map((fault) => fault.message).join('\n'));
+    expect(checked.value.term).toBe('2026');
+    expect(checked.value['earlier-terms']).toEqual(['../thornwick-2025', '/srv/courses/2024']);
+  });
+
+  test('refuses terms and folders that cannot be meant', () => {
+    expect(faultsOf(`term: "${'x'.repeat(41)}"`).join()).toContain('1 term: write 1 to 40 characters');
+    expect(faultsOf('term: "  "').join()).toContain('write 1 to 40 characters');
+    expect(faultsOf('term: "a\\nb"').join()).toContain('in one line');
+    expect(faultsOf('earlier-terms: ../thornwick-2025').join()).toContain('write a list of folders');
+    expect(faultsOf('earlier-terms: [../a, ../a]').join()).toContain('stands here twice');
+    expect(faultsOf('earlier-terms: ["../a\\0b"]').join()).toContain('without line breaks');
+    expect(faultsOf(`earlier-terms: [${Array.from({ length: 21 }, (_, i) => `../t${i}`)}]`).join()).toContain(
+      'list at most 20',
+    );
+  });
 });
