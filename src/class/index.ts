@@ -12,7 +12,7 @@ export {
   oneWayPrecision,
 } from './precision.ts';
 export type { ClassRecording } from './recording.ts';
-export { type RigChart, rigChangeRemark, rigCharts } from './rig-chart.ts';
+export { rigChangeRemark, rigCharts } from './rig-chart.ts';
 export { followedKind, type RigTerm, rigSeries } from './rig-series.ts';
 export { algorithmA } from './robust.ts';
 export { classSummary } from './roll-up.ts';

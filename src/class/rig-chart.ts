@@ -44,7 +44,7 @@ export function rigCharts(series: readonly RigSeries[]): RigChart[] {
  * Limits of a series: individuals with moving range, and the exponentially weighted moving average for slow drift. Where
  * a step is found after enough points, the limits are those of before it, so that what came later is held against them.
  */
-export function rigChart(series: RigSeries): RigChart {
+function rigChart(series: RigSeries): RigChart {
   const { points } = series;
   const change = processChange(points);
   const stepped = change?.kind === 'step' && change.index >= fewestForLimits;

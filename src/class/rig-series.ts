@@ -41,7 +41,7 @@ export interface Followed {
 }
 
 /** In the order in which they are shown. */
-export const followedKinds: readonly Followed[] = [
+const followedKinds: readonly Followed[] = [
   {
     kind: 'reference',
     name: 'time constant of the reference run over the expected one',
