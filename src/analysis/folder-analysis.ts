@@ -204,10 +204,11 @@ export class FolderAnalysis {
   /**
    * The same before its formulas are set, for whoever sets them on paper.
    *
+   * @param figures of an uncertainty; as the experiment file says where left out
    * @throws as `detail`
    */
-  async writtenSteps(path: string): Promise<WrittenStep[]> {
-    return writtenSteps(await this.#stepsInput(path));
+  async writtenSteps(path: string, figures?: 1 | 2): Promise<WrittenStep[]> {
+    return writtenSteps({ ...(await this.#stepsInput(path)), ...(figures && { figures }) });
   }
 
   async #stepsInput(path: string): Promise<StepsInput> {

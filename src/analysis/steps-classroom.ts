@@ -3,7 +3,7 @@ import { formatWithUncertainty } from '../quantity/index.ts';
 import type { Blocks } from '../recording/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { studentQuantile } from '../statistics/index.ts';
-import { commonPractice, decimals, figures, formula } from './steps-formula.ts';
+import { commonPractice, decimals, figures, formula, type StepQuoting } from './steps-formula.ts';
 import type { WrittenFormula, WrittenStep } from './steps-types.ts';
 import { grouped } from './words.ts';
 
@@ -100,7 +100,7 @@ function pointsAt(
 }
 
 /** Time from the start to 36.8 % of the step. */
-export function pointStep(decay: Decay, taught: TaughtWorking): WrittenStep | null {
+export function pointStep(decay: Decay, taught: TaughtWorking, quoting: StepQuoting): WrittenStep | null {
   const classroom = classroomOf(decay, 'point-36.8');
   if (classroom === null) return null;
   const { start, ambient } = taught;
@@ -134,7 +134,7 @@ export function pointStep(decay: Decay, taught: TaughtWorking): WrittenStep | nu
       ),
     ],
     table: null,
-    result: `As taught: τ = ${decimals(classroom.value, 3)} s, without an uncertainty. ${defended(decay, 'point-36.8')}`,
+    result: `As taught: τ = ${decimals(classroom.value, 3)} s, without an uncertainty. ${defended(decay, 'point-36.8', quoting)}`,
     source: null,
   };
 }
@@ -145,6 +145,7 @@ export function regressionStep(
   taught: TaughtWorking,
   settings: DecaySettings,
   kind: 'origin' | 'intercept',
+  quoting: StepQuoting,
 ): WrittenStep | null {
   const method = kind === 'origin' ? 'log-linear-origin' : 'log-linear-intercept';
   const sums = taught[kind];
@@ -182,7 +183,7 @@ export function regressionStep(
         ['Σ (ln Γ)²', digits(sums.yy)],
       ],
     },
-    result: `As taught: τ = ${decimals(classroom.value, 4)} s, printed standard error ${figures(classroom.standardError, 3)} s, printed 95 % interval ${decimals(classroom.interval?.[0] ?? Number.NaN, 3)} s to ${decimals(classroom.interval?.[1] ?? Number.NaN, 3)} s. ${defended(decay, method)}`,
+    result: `As taught: τ = ${decimals(classroom.value, 4)} s, printed standard error ${figures(classroom.standardError, 3)} s, printed 95 % interval ${decimals(classroom.interval?.[0] ?? Number.NaN, 3)} s to ${decimals(classroom.interval?.[1] ?? Number.NaN, 3)} s. ${defended(decay, method, quoting)}`,
     source: null,
   };
 }
@@ -310,10 +311,11 @@ function classroomOf(decay: Decay, method: EstimateMethod) {
 }
 
 /** The same estimate with what can be defended. */
-function defended(decay: Decay, method: EstimateMethod): string {
+function defended(decay: Decay, method: EstimateMethod, quoting: StepQuoting): string {
   const estimate = decay.estimates.find((one) => one.method === method);
   if (estimate === undefined) return '';
   const { text } = formatWithUncertainty(estimate.value, estimate.standardUncertainty, {
+    ...quoting,
     unit: 's',
     minus: 'true',
   });

@@ -1,7 +1,7 @@
 import type { Decay, DecayFit, TimeConstant } from '../decay/index.ts';
 import { coverageFactor, formatWithUncertainty } from '../quantity/index.ts';
 import type { Trace } from '../sensing/index.ts';
-import { commonPractice, decimals, figures, formula } from './steps-formula.ts';
+import { commonPractice, decimals, figures, formula, type StepQuoting } from './steps-formula.ts';
 import type { WrittenFormula, WrittenStep } from './steps-types.ts';
 import { grouped } from './words.ts';
 
@@ -118,7 +118,7 @@ export function noiseStep(decay: Decay, trace: Trace): WrittenStep | null {
 }
 
 /** What each source adds, put together, and the expanded uncertainty. */
-export function budgetStep(decay: Decay, timeConstant: TimeConstant): WrittenStep {
+export function budgetStep(decay: Decay, timeConstant: TimeConstant, quoting: StepQuoting): WrittenStep {
   const { value, standardUncertainty, interval, coverage, degreesOfFreedom } = timeConstant;
   const k = coverageFactor(degreesOfFreedom, coverage);
   const percent = String(Math.round(1000 * coverage) / 10);
@@ -167,7 +167,7 @@ export function budgetStep(decay: Decay, timeConstant: TimeConstant): WrittenSte
         decimals(100 * share, 1),
       ]),
     },
-    result: `τ = ${formatWithUncertainty(value, half, { unit: 's', minus: 'true' }).text}, coverage ${percent} %.`,
+    result: `τ = ${formatWithUncertainty(value, half, { ...quoting, unit: 's', minus: 'true' }).text}, coverage ${percent} %.`,
     source: null,
   };
 }

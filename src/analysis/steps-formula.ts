@@ -1,6 +1,12 @@
 import { formatAtPlace, formatSignificant } from '../quantity/index.ts';
 import type { WrittenFormula } from './steps-types.ts';
 
+/** How results are written in a course. */
+export interface StepQuoting {
+  /** Significant figures of an uncertainty. */
+  readonly figures: 1 | 2;
+}
+
 /** What is said where a rule is the trade's own. */
 export const commonPractice = 'common practice, no source';
 

@@ -9,8 +9,8 @@ import {
   PredictionInputError,
   predict,
 } from '../prediction/index.ts';
-import { formatWithUncertainty } from '../quantity/index.ts';
-import { commonPractice, decimals, figures, formula } from './steps-formula.ts';
+import { formatWithInterval, formatWithUncertainty } from '../quantity/index.ts';
+import { commonPractice, decimals, figures, formula, type StepQuoting } from './steps-formula.ts';
 import type { WrittenFormula, WrittenStep } from './steps-types.ts';
 
 /** From the flow to the time constant that physics expects, and how the measured one stands to it. */
@@ -18,6 +18,7 @@ export function predictionSteps(
   experiment: Experiment,
   condition: Condition,
   { timeConstant }: Decay,
+  quoting: StepQuoting,
 ): WrittenStep[] {
   const asked = predictionFor(experiment, condition);
   if (!asked.ok) {
@@ -32,8 +33,8 @@ export function predictionSteps(
     if (!(error instanceof PredictionInputError)) throw error;
     return [noPrediction(`No prediction can be made: ${error.message}.`)];
   }
-  const steps = [airStep(input, prediction), heatTransferStep(input, prediction)];
-  if (timeConstant !== null) steps.push(comparisonStep(prediction, timeConstant));
+  const steps = [airStep(input, prediction), heatTransferStep(input, prediction, quoting)];
+  if (timeConstant !== null) steps.push(comparisonStep(prediction, timeConstant, quoting));
   return steps;
 }
 
@@ -161,7 +162,11 @@ function meterFormula({ meter }: Flow & { kind: 'jet' }, mass: string): WrittenF
 }
 
 /** Nusselt number to time constant. */
-function heatTransferStep({ body, cooling }: PredictionInput, prediction: Prediction): WrittenStep {
+function heatTransferStep(
+  { body, cooling }: PredictionInput,
+  prediction: Prediction,
+  quoting: StepQuoting,
+): WrittenStep {
   const { heatTransferCoefficient: h, biot, lumped, timeConstant } = prediction;
   const sphere = body.shape === 'sphere';
   const area = sphere ? Math.PI * body.diameter ** 2 : Math.PI * body.diameter;
@@ -213,7 +218,8 @@ function heatTransferStep({ body, cooling }: PredictionInput, prediction: Predic
       ),
     );
   }
-  const [low, high] = timeConstant.interval;
+  const expected = formatWithInterval(timeConstant.value, timeConstant.interval, quoting);
+  const reach = Number.isFinite(timeConstant.interval[1]) ? `${expected.high} s` : 'no upper end';
   return {
     id: 'heat-transfer',
     title: 'From heat transfer to the time constant',
@@ -225,7 +231,7 @@ function heatTransferStep({ body, cooling }: PredictionInput, prediction: Predic
     ],
     formulas,
     table: null,
-    result: `Expected: τ = ${decimals(timeConstant.value, 2)} s, ${Math.round(1000 * timeConstant.coverage) / 10} % interval ${decimals(low, 2)} s to ${Number.isFinite(high) ? `${decimals(high, 2)} s` : 'no upper end'}.`,
+    result: `Expected: τ = ${expected.value} s, ${Math.round(1000 * timeConstant.coverage) / 10} % interval ${expected.low} s to ${reach}.`,
     source: null,
   };
 }
@@ -292,14 +298,16 @@ function nusseltFormulas(prediction: Prediction, diameter: number): WrittenFormu
 function comparisonStep(
   { timeConstant: predicted }: Prediction,
   measured: NonNullable<Decay['timeConstant']>,
+  quoting: StepQuoting,
 ): WrittenStep {
   const comparison = compareCondition(measured, predicted);
   const half = (measured.interval[1] - measured.interval[0]) / 2;
+  const expected = formatWithInterval(predicted.value, predicted.interval, quoting);
   return {
     id: 'comparison',
     title: 'Measured against expected',
     text: [
-      `Measured: τ = ${formatWithUncertainty(measured.value, half, { unit: 's', minus: 'true' }).text}; expected: τ = ${decimals(predicted.value, 2)} s. One recording says nothing of how trials repeat: place and flow are set anew each time.`,
+      `Measured: τ = ${formatWithUncertainty(measured.value, half, { ...quoting, unit: 's', minus: 'true' }).text}, coverage ${Math.round(1000 * measured.coverage) / 10} %; expected: τ = ${expected.value} s, from ${expected.low} s to ${expected.high} s. One recording says nothing of how trials repeat: place and flow are set anew each time.`,
       'The interval of a prediction is symmetric in 1/τ, so the two are held against each other as rates.',
     ],
     formulas: [

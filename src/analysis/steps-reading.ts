@@ -1,8 +1,9 @@
 import type { Decay, DecaySettings } from '../decay/index.ts';
+import { formatWithUncertainty } from '../quantity/index.ts';
 import type { Recording } from '../recording/index.ts';
 import type { Span } from '../remark/index.ts';
 import { type Chain, type ThermocoupleChain, type Trace, thermocoupleEmf } from '../sensing/index.ts';
-import { commonPractice, decimals, figures, formula } from './steps-formula.ts';
+import { commonPractice, decimals, figures, formula, type StepQuoting } from './steps-formula.ts';
 import type { WrittenFormula, WrittenStep } from './steps-types.ts';
 import { dialectWords, grouped, hertz } from './words.ts';
 
@@ -135,7 +136,7 @@ function unitWords(unit: string | null): string {
 }
 
 /** The ambient: mean of the baseline, its own uncertainty, and by how much the jet may differ. */
-export function ambientStep(decay: Decay, settings: DecaySettings): WrittenStep | null {
+export function ambientStep(decay: Decay, settings: DecaySettings, quoting: StepQuoting): WrittenStep | null {
   const { ambient, baseline } = decay;
   if (ambient === null) return null;
   const formulas: WrittenFormula[] = [];
@@ -185,13 +186,18 @@ export function ambientStep(decay: Decay, settings: DecaySettings): WrittenStep 
       ),
     );
   }
+  const { text: written } = formatWithUncertainty(ambient.value, ambient.standardUncertainty, {
+    ...quoting,
+    unit: '°C',
+    minus: 'true',
+  });
   return {
     id: 'ambient',
     title: 'The ambient',
     text,
     formulas,
     table: null,
-    result: `T∞ = ${decimals(ambient.value, 3)} °C, standard uncertainty ${figures(ambient.standardUncertainty, 2)} K.`,
+    result: `T∞ = ${written}, standard uncertainty.`,
     source: null,
   };
 }

@@ -18,6 +18,8 @@ export interface StepsInput {
   readonly experiment: Experiment | null;
   /** Null leaves the prediction out. */
   readonly condition: Condition | null;
+  /** Significant figures of an uncertainty; as the experiment says, or 2, where left out. */
+  readonly figures?: 1 | 2;
 }
 
 /**
@@ -29,34 +31,41 @@ export async function workedSteps(input: StepsInput): Promise<WorkedSteps> {
 }
 
 /** The steps before their formulas are set. A recording without a time constant ends with what stands in the way. */
-export function writtenSteps({ analyzed, request, experiment, condition }: StepsInput): WrittenStep[] {
+export function writtenSteps(input: StepsInput): WrittenStep[] {
+  const { analyzed, request, experiment, condition } = input;
   const { trace, decay } = analyzed;
   const { settings } = request;
   const { taught, fit, timeConstant } = decay;
+  const quoting = { figures: input.figures ?? experiment?.report['uncertainty-figures'] ?? 2 };
   const recording =
     analyzed.recording.channel.unit === null && request.chain.resistance !== null
       ? { ...analyzed.recording, channel: { ...analyzed.recording.channel, unit: 'ohm' as const } }
       : analyzed.recording;
   const steps: (WrittenStep | null)[] = [
     readingStep(recording, trace, chainFor(recording, request.chain, request.zero)),
-    ambientStep(decay, settings),
+    ambientStep(decay, settings, quoting),
     coolingStep(decay),
   ];
   if (taught !== null) {
     steps.push(
       errorFractionStep(trace, taught, settings),
-      pointStep(decay, taught),
-      regressionStep(decay, taught, settings, 'origin'),
-      regressionStep(decay, taught, settings, 'intercept'),
+      pointStep(decay, taught, quoting),
+      regressionStep(decay, taught, settings, 'origin', quoting),
+      regressionStep(decay, taught, settings, 'intercept', quoting),
     );
   }
   if (fit !== null && timeConstant !== null) {
-    steps.push(fitStep(fit), noiseStep(decay, trace), budgetStep(decay, timeConstant), adequacyStep(decay));
+    steps.push(
+      fitStep(fit),
+      noiseStep(decay, trace),
+      budgetStep(decay, timeConstant, quoting),
+      adequacyStep(decay),
+    );
   } else {
     steps.push(withoutResult(decay.remarks.filter(({ severity }) => severity === 'repeat')));
   }
   if (experiment !== null && condition !== null && known(experiment, condition)) {
-    steps.push(...predictionSteps(experiment, condition, decay));
+    steps.push(...predictionSteps(experiment, condition, decay, quoting));
   }
   return steps.filter((step) => step !== null);
 }

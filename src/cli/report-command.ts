@@ -5,13 +5,14 @@ export interface ReportCommandOptions {
   readonly trial?: string;
   readonly worked?: string;
   readonly group?: string;
+  readonly groups?: boolean;
   readonly pages?: boolean;
   readonly benchSheet?: boolean;
   readonly briefing?: boolean;
   readonly example?: string;
   readonly html?: boolean;
-  readonly paper: 'a4' | 'us-letter';
-  readonly figures: '1' | '2';
+  readonly paper?: 'a4' | 'us-letter';
+  readonly figures?: '1' | '2';
   readonly to?: string;
   readonly force?: boolean;
 }
@@ -23,14 +24,16 @@ Examples:
 
   All of a group, each trial in full behind the summary:
     emberline report courses/thornwick --group A1 --pages --to A1.pdf
+    emberline report courses/thornwick --groups --to reports/
 
   A page for the bench, and what is told to a section before it starts, as slides:
     emberline report courses/thornwick --bench-sheet
     emberline report courses/thornwick --briefing --html
 
-PDF is tagged (PDF/UA-1), HTML is one file that opens without anything else. The same
-recordings, decisions and experiment file give the same bytes. A file that is there is
-left alone without --force.
+Paper and figures of uncertainties are those of report in experiment.yaml, unless an
+option says otherwise. PDF is tagged (PDF/UA-1), HTML is one file that opens without anything
+else. The same recordings, decisions and experiment file give the same bytes. A file that
+is there is left alone without --force.
 
 Exit status:
   0  done
@@ -51,19 +54,26 @@ export function reportCommand(
     .option('--trial <recording>', 'one recording: figure, estimates, budget, remarks, decisions')
     .option('--worked <recording>', 'one recording: every step with its formula and numbers')
     .option('--group <code>', 'all trials of a group, held against theory')
-    .option('--pages', 'with --group: each trial in full behind the summary')
+    .option('--groups', 'the same for every group, a file each; --to is then a folder')
+    .option('--pages', 'with --group or --groups: each trial in full behind the summary')
     .option('--bench-sheet', 'one page for the bench, from the plan')
     .option('--briefing', 'what a section is told before it starts')
     .option(
       '--example <recording>',
-      'with --briefing: the recording shown as a good one; else a simulated one',
+      'with --briefing: the recording shown as a good one; else the best of the folder, or a simulated one',
     )
     .option('--html', 'one HTML file in place of PDF')
-    .addOption(new Option('--paper <size>', 'paper of a PDF').choices(['a4', 'us-letter']).default('a4'))
     .addOption(
-      new Option('--figures <number>', 'significant figures of uncertainties')
-        .choices(['1', '2'])
-        .default('2'),
+      new Option('--paper <size>', 'paper of a PDF; else as experiment.yaml says').choices([
+        'a4',
+        'us-letter',
+      ]),
+    )
+    .addOption(
+      new Option(
+        '--figures <number>',
+        'significant figures of uncertainties; else as experiment.yaml says',
+      ).choices(['1', '2']),
     )
     .option('--to <file>', 'where to write; else a name of its own in this folder')
     .option('--force', 'write over a file that is there')

@@ -1,10 +1,18 @@
 import { type FolderAnalysis, openAnalysis } from '../analysis/index.ts';
-import { conditionsOf, type Experiment, planSession, predictCondition } from '../experiment/index.ts';
 import {
+  conditionsOf,
+  type Experiment,
+  planSession,
+  predictCondition,
+  type SessionPlan,
+} from '../experiment/index.ts';
+import {
+  type BriefingExample,
   benchSheet,
+  bestExample,
   briefing,
   documentHtml,
-  groupReport,
+  documentSettings,
   type Origin,
   ownParts,
   practiceExamples,
@@ -20,7 +28,9 @@ import { version } from '../version.ts';
 import { inFolder } from './in-folder.ts';
 import { writeNewFile } from './new-file.ts';
 import type { ReportCommandOptions } from './report-command.ts';
-import { type ExitStatus, inkFor, printable, type Surroundings, startProgress } from './terminal.ts';
+import { groupFileName, groupReportOf, type Making, plainName, reportGroups } from './report-groups.ts';
+import { withSettledAnalysis } from './settled-analysis.ts';
+import { type ExitStatus, inkFor, printable, type Surroundings } from './terminal.ts';
 import { OptionError } from './wishes.ts';
 
 /** A document that was asked for, and the name of its file without the ending. */
@@ -41,15 +51,17 @@ export async function reportFolder(
   surroundings: Surroundings,
 ): Promise<ExitStatus> {
   const wanted = wantedDocument(folder, options, surroundings);
-  const experiment = await readExperiment(folder);
+  const experiment = asWished(await readExperiment(folder), options);
   const origin: Origin = {
     course: experiment.course ?? 'Experiment',
     version,
     experimentHash: textHash(await readExperimentText(folder)),
   };
+  if (wanted === 'groups') return reportGroups(folder, options, { origin, experiment, surroundings });
   const report = await wanted.make(origin, experiment);
   const html = wanted.slides ? slidesHtml : documentHtml;
-  const content = options.html === true ? await html(report) : await typesetPdf(report, options.paper);
+  const content =
+    options.html === true ? await html(report) : await typesetPdf(report, documentSettings(experiment).paper);
   const path = options.to ?? `${wanted.name}.${options.html === true ? 'html' : 'pdf'}`;
   await writeNewFile(path, content, options.force === true);
   const { stdout, environment } = surroundings;
@@ -57,16 +69,21 @@ export async function reportFolder(
   return 0;
 }
 
-function wantedDocument(folder: string, options: ReportCommandOptions, surroundings: Surroundings): Wanted {
+function wantedDocument(
+  folder: string,
+  options: ReportCommandOptions,
+  surroundings: Surroundings,
+): Wanted | 'groups' {
   const { trial, worked, group } = options;
-  const found: Wanted[] = [];
+  const found: (Wanted | 'groups')[] = options.groups === true ? ['groups'] : [];
   if (trial !== undefined) {
     const path = inFolder(folder, trial);
     found.push({
       name: `trial-${fileName(path)}`,
-      make: (origin) =>
+      make: (origin, experiment) =>
         withAnalysis(folder, async (analysis) => {
-          return trialReport({ detail: await analysis.detail(path), origin, quoting: quotingOf(options) });
+          const { quoting } = documentSettings(experiment);
+          return trialReport({ detail: await analysis.detail(path), origin, quoting });
         }),
       slides: false,
     });
@@ -75,17 +92,22 @@ function wantedDocument(folder: string, options: ReportCommandOptions, surroundi
     const path = inFolder(folder, worked);
     found.push({
       name: `worked-${fileName(path)}`,
-      make: (origin) =>
+      make: (origin, experiment) =>
         withAnalysis(folder, async (analysis) => {
-          return workedReport(await analysis.detail(path), await analysis.writtenSteps(path), origin);
+          const { figures } = documentSettings(experiment).quoting;
+          const steps = await analysis.writtenSteps(path, figures);
+          return workedReport(await analysis.detail(path), steps, origin);
         }),
       slides: false,
     });
   }
   if (group !== undefined) {
     found.push({
-      name: `group-${fileName(group)}`,
-      make: (origin, experiment) => groupOf(folder, group, { origin, experiment, options, surroundings }),
+      name: groupFileName(group),
+      make: (origin, experiment) =>
+        withSettledAnalysis(folder, surroundings, (analysis) =>
+          groupReportOf(analysis, group, { origin, experiment, pages: options.pages === true }),
+        ),
       slides: false,
     });
   }
@@ -106,20 +128,27 @@ function wantedDocument(folder: string, options: ReportCommandOptions, surroundi
   const [only] = found;
   if (only === undefined || found.length > 1) {
     throw new OptionError(
-      'ask for one document: --trial, --worked, --group, --bench-sheet or --briefing; emberline report --help explains them',
+      'ask for one document: --trial, --worked, --group, --groups, --bench-sheet or --briefing; emberline report --help explains them',
     );
   }
   return only;
 }
 
-function quotingOf({ figures }: ReportCommandOptions) {
-  return { figures: figures === '1' ? (1 as const) : (2 as const) };
+/** The experiment, its documents set as the options ask for. */
+function asWished(experiment: Experiment, { paper, figures }: ReportCommandOptions): Experiment {
+  const own = experiment.report;
+  return {
+    ...experiment,
+    report: {
+      paper: paper === undefined ? own.paper : paper === 'a4' ? 'A4' : 'US Letter',
+      'uncertainty-figures': figures === undefined ? own['uncertainty-figures'] : figures === '1' ? 1 : 2,
+    },
+  };
 }
 
-/** The last part of a path, in letters that every system takes. */
+/** The last part of a path without its ending. */
 function fileName(path: string): string {
-  const last = path.split('/').at(-1) ?? '';
-  return last.replace(/\.[A-Za-z0-9]{1,5}$/, '').replace(/[^A-Za-z0-9._-]+/g, '-');
+  return plainName((path.split('/').at(-1) ?? '').replace(/\.[A-Za-z0-9]{1,5}$/, ''));
 }
 
 /** Nothing is analyzed in the background: only what is asked for. */
@@ -130,43 +159,6 @@ async function withAnalysis<T>(folder: string, work: (analysis: FolderAnalysis) 
   } finally {
     await analysis.close();
   }
-}
-
-interface Making {
-  readonly origin: Origin;
-  readonly experiment: Experiment;
-  readonly surroundings: Surroundings;
-}
-
-async function groupOf(
-  folder: string,
-  group: string,
-  { origin, experiment, options, surroundings }: Making & { readonly options: ReportCommandOptions },
-): Promise<Report> {
-  return withAnalysis(folder, async (analysis) => {
-    const own = () => analysis.list().recordings.filter(({ place }) => place.group === group);
-    const paths = own().map(({ path }) => path);
-    const progress = await startProgress(surroundings, Math.max(paths.length, 1), 'analyzing');
-    const details: Awaited<ReturnType<FolderAnalysis['detail']>>[] = [];
-    try {
-      for (const [i, path] of paths.entries()) {
-        const detail = await analysis.detail(path).catch(() => null);
-        if (detail !== null) details.push(detail);
-        progress.update(i + 1);
-      }
-    } finally {
-      progress.stop();
-    }
-    return groupReport({
-      group,
-      recordings: own(),
-      comparison: analysis.comparison([group]),
-      accuracy: experiment.prediction.accuracy,
-      details: options.pages === true ? details : [],
-      origin,
-      quoting: quotingOf(options),
-    });
-  });
 }
 
 function planOf(experiment: Experiment) {
@@ -183,11 +175,27 @@ async function briefingOf(
   const { own, faults } = ownParts(await readBriefingFolder(folder));
   for (const fault of faults) surroundings.stderr.write(`emberline: ${printable(fault)}\n`);
   const simulated = practiceExamples(experiment, plan);
-  const examples =
-    example === undefined
-      ? simulated
-      : await withAnalysis(folder, async (analysis) => {
-          return { ...simulated, good: recordedExample(await analysis.detail(inFolder(folder, example))) };
-        });
+  const recorded = await recordedFor(folder, example, plan, surroundings);
+  const examples = recorded === null ? simulated : { ...simulated, good: recorded };
+  if (examples.good !== null) {
+    surroundings.stdout.write(`good recording: ${printable(examples.good.figure.name)}\n`);
+  }
   return briefing({ experiment, plan, predictions, examples, own, origin });
+}
+
+/** The recording that was asked for, else the best one of the folder; null where none will do. */
+async function recordedFor(
+  folder: string,
+  example: string | undefined,
+  plan: SessionPlan,
+  surroundings: Surroundings,
+): Promise<BriefingExample | null> {
+  if (example !== undefined) {
+    const path = inFolder(folder, example);
+    return withAnalysis(folder, async (analysis) => recordedExample(await analysis.detail(path)));
+  }
+  return withSettledAnalysis(folder, surroundings, async (analysis) => {
+    const best = bestExample(analysis.list().recordings, plan);
+    return best === null ? null : recordedExample(await analysis.detail(best));
+  });
 }

@@ -11,6 +11,7 @@ import {
   session,
   spans,
 } from './schema-protocol.ts';
+import { report } from './schema-report.ts';
 import { emissivity, logger, material, meter, nozzle, room, sensor, supply, surface } from './schema-rig.ts';
 import { earlierTerms, term } from './schema-terms.ts';
 import { quantity, uncertain, words } from './written.ts';
@@ -88,6 +89,7 @@ export const experimentKeys = z.strictObject(
     prediction: prediction.describe('How far theory is trusted.').prefault({}),
     session: session.describe('The time that a session has.').prefault({}),
     heating: heating.describe('What the bodies are heated with.').prefault({}),
+    report: report.describe('How documents are set.').prefault({}),
     sections: codeList(100, 'Codes of the sections of the course.').default([]),
     benches: codeList(100, 'Codes of the benches.').default([]),
     groups: byCode(

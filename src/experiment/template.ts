@@ -124,6 +124,11 @@ session:
 heating:
   stream: 180 degC                  # of the hot air where the body stands
 
+# How the documents of the course are set.
+report:
+  uncertainty-figures: 2            # significant figures of an uncertainty, 1 or 2
+  paper: A4                         # or US Letter
+
 # Codes only: names of people do not belong in this file.
 sections: [A, B]
 benches: [bench-1, bench-2]

@@ -2,10 +2,11 @@ import type { Cell } from './columns.ts';
 import type { ResultsTable } from './table.ts';
 
 /**
- * What a spreadsheet takes for the start of a formula, also behind blanks and in full width (common practice: OWASP,
- * CSV Injection).
+ * What a spreadsheet takes for the start of a formula, also in full width, behind blanks, letters without width and
+ * quotation marks, and behind a semicolon, at which many countries' spreadsheets begin a new cell (common practice:
+ * OWASP, CSV Injection).
  */
-const formula = /^\s*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20|%]/u;
+const formula = /(^|;)(?=[\s"\u200B-\u200F\u2060]*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20|%])/gu;
 
 /**
  * A table as comma-separated values after RFC 4180: a header, ends of line CR LF, UTF-8 without a byte order mark.
@@ -19,6 +20,6 @@ export function csvText({ columns, rows }: ResultsTable): string {
 function csvCell(cell: Cell): string {
   if (cell === null) return '';
   if (typeof cell !== 'string') return String(cell);
-  const text = formula.test(cell) ? `'${cell}` : cell;
+  const text = cell.replaceAll(formula, "$1'");
   return /[",\r\n]/.test(text) || text.trim() !== text ? `"${text.replaceAll('"', '""')}"` : text;
 }

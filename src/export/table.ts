@@ -25,7 +25,13 @@ function plain(cell: Cell): Cell {
 /** What no line of text should hold: control characters, halves of surrogate pairs, what XML forbids. */
 const unprintable = /[\p{Cc}\p{Cs}\uFFFE\uFFFF]/gu;
 
-/** Text in one line: ends of line and tabs become blanks, what cannot be printed U+FFFD. */
+/**
+ * Text in one line: ends of line and tabs become blanks, marks of byte order, which some readers drop, are left out, and
+ * what cannot be printed becomes U+FFFD.
+ */
 export function plainText(text: string): string {
-  return text.replaceAll(/[\t\n\v\f\r\u2028\u2029]+/g, ' ').replaceAll(unprintable, '\uFFFD');
+  return text
+    .replaceAll('\uFEFF', '')
+    .replaceAll(/[\t\n\v\f\r\u2028\u2029]+/g, ' ')
+    .replaceAll(unprintable, '\uFFFD');
 }

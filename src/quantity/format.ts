@@ -27,6 +27,14 @@ export interface FormattedQuantity {
   readonly text: string;
 }
 
+/** A value and the ends of its interval, rounded together. */
+export interface FormattedInterval {
+  readonly value: string;
+  readonly low: string;
+  /** `∞` where there is no upper end. */
+  readonly high: string;
+}
+
 /** Stands in for a number that is not known. */
 const unknown = 'unknown';
 /** A double carries 15 decimal digits for certain: no digit behind them is shown. */
@@ -72,6 +80,27 @@ export function formatWithUncertainty(
   const down = (rounded: RoundedDecimal) => plainDigits({ digits: rounded.digits, place: place - exponent });
   const shown = signed(down(roundedValue), roundedValue.digits === 0n ? 0 : value, style);
   return { ...joined(shown, down(roundedUncertainty), exponent, style), place };
+}
+
+/**
+ * Writes a value and an interval that need not lie evenly about it, all to the place that half of the interval's width
+ * asks for by the rule of `formatWithUncertainty`; where there is no upper end, to the place that the part below the
+ * value asks for. An interval without a width leaves the numbers as they are.
+ *
+ * @param value in any unit
+ * @param interval in the same unit; the upper end null or infinite where there is none
+ */
+export function formatWithInterval(
+  value: number,
+  [low, high]: readonly [number, number | null],
+  style: Omit<UncertaintyStyle, 'unit'> = {},
+): FormattedInterval {
+  const top = high ?? Number.POSITIVE_INFINITY;
+  const spread = Number.isFinite(top) ? (top - low) / 2 : value - low;
+  const { place } = formatWithUncertainty(value, spread, style);
+  const written = (end: number) =>
+    place === null ? formatWithUncertainty(end, 0, style).value : formatAtPlace(end, place, style);
+  return { value: written(value), low: written(low), high: written(top) };
 }
 
 /**

@@ -19,6 +19,7 @@ export {
   type FormattedQuantity,
   formatAtPlace,
   formatSignificant,
+  formatWithInterval,
   formatWithUncertainty,
   type NumberStyle,
   trueMinus,

@@ -167,7 +167,7 @@ function runTable(experiment: Experiment, { conditions, timeLine }: SessionPlan)
       { title: 'remarks', align: 'start', share: 6 },
     ],
     rows: rows.filter((row) => row.length > 0),
-    byHand: rows.length <= 14,
+    byHand: true,
   };
 }
 

@@ -70,7 +70,7 @@ export function practiceExamples(experiment: Experiment, plan: SessionPlan): Bri
 }
 
 /** The condition in the middle of the expected time constants. */
-function middleCondition({ conditions }: SessionPlan): Condition | null {
+export function middleCondition({ conditions }: SessionPlan): Condition | null {
   const sorted = conditions.toSorted((a, b) => a.timeConstant.value - b.timeConstant.value);
   return sorted[Math.floor((sorted.length - 1) / 2)]?.condition ?? null;
 }

@@ -3,6 +3,8 @@ import { findCorrelation, lumpedBiotLimit } from '../prediction/index.ts';
 import { formatSignificant } from '../quantity/index.ts';
 import type { BriefingInput } from './briefing-types.ts';
 import type { Block, Text } from './document.ts';
+import { documentSettings } from './settings.ts';
+import { quotedInterval } from './values.ts';
 
 type Predicted = Extract<PredictedCondition, { ok: true }>;
 
@@ -104,6 +106,7 @@ function assumptionBlocks(predicted: readonly Predicted[]): Block[] {
 }
 
 function farOffBlocks({ experiment }: BriefingInput, predicted: readonly Predicted[]): Block[] {
+  const { quoting } = documentSettings(experiment);
   const { accuracy } = experiment.prediction;
   const coverage = experiment.prediction['coverage-factor'];
   const lows = predicted.map(({ prediction: { timeConstant: t } }) => t.interval[0] / t.value - 1);
@@ -125,12 +128,12 @@ function farOffBlocks({ experiment }: BriefingInput, predicted: readonly Predict
           { title: 'Re', align: 'end' },
           { title: 'h / W/(m²·K)', align: 'end' },
           { title: 'Bi', align: 'end' },
-          { title: 'τ / s', align: 'end' },
+          { title: 'τ / s', align: 'decimal' },
           { title: 'between / s', align: 'end' },
         ],
         rows: predicted.map(({ condition, prediction }) => {
           const { timeConstant, reynolds, heatTransferCoefficient, biot } = prediction;
-          const [from, to] = timeConstant.interval;
+          const expected = quotedInterval(timeConstant.value, timeConstant.interval, quoting);
           return [
             conditionName(condition),
             entryOf(experiment.flows, condition.flow)?.kind === 'still'
@@ -138,8 +141,8 @@ function farOffBlocks({ experiment }: BriefingInput, predicted: readonly Predict
               : formatSignificant(reynolds, 2),
             formatSignificant(heatTransferCoefficient.total, 2),
             formatSignificant(biot.volumeToArea, 1),
-            formatSignificant(timeConstant.value, 3),
-            `${formatSignificant(from, 2)} to ${Number.isFinite(to) ? formatSignificant(to, 2) : '∞'}`,
+            expected.value,
+            expected.interval,
           ];
         }),
       },

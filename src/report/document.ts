@@ -56,6 +56,8 @@ export type Block =
   | { readonly kind: 'formula'; readonly tex: string; readonly plain: string; readonly source: string | null }
   | {
       readonly kind: 'remark';
+      /** At its place in the figure above; null where there is none. */
+      readonly number: number | null;
       readonly severity: Severity;
       readonly message: string;
       readonly action: string | null;

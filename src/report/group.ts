@@ -7,7 +7,6 @@ import {
   comparedFigure,
   comparedTable,
 } from '../figure/index.ts';
-import { formatSignificant } from '../quantity/index.ts';
 import type { Block, Report, Text } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
 import { madeBy, type Origin } from './origin.ts';
@@ -70,16 +69,15 @@ function trialName({ place, path }: RecordingSummary): string {
 function resultBlocks({ comparison, quoting }: GroupReportInput): Block[] {
   const rows = comparison.conditions.map(({ body, flow, measured, predicted }): Text[] => {
     const [value, uncertainty] = quotedPair(measured.value, halfWidth(measured.interval), quoting);
-    const half =
-      predicted === null ? 0 : ((predicted.interval[1] ?? 2 * predicted.value) - predicted.interval[0]) / 2;
+    const expected = predicted === null ? null : quotedInterval(predicted.value, predicted.interval, quoting);
     return [
       body,
       flow,
       String(measured.runs.length),
       value,
       uncertainty,
-      predicted === null ? '' : formatSignificant(predicted.value, 3),
-      predicted === null ? '' : quotedInterval(predicted.interval, half, quoting),
+      expected?.value ?? '',
+      expected?.interval ?? '',
     ];
   });
   if (rows.length === 0)
@@ -112,7 +110,7 @@ function trialTable(recordings: readonly RecordingSummary[], quoting: Quoting): 
     {
       kind: 'table',
       table: {
-        caption: null,
+        caption: 'Time constants with their expanded uncertainties (coverage 95 %).',
         columns: [
           { title: 'trial', align: 'start' },
           { title: 'time constant', align: 'end' },
@@ -139,7 +137,7 @@ function stateOf({ rejected, verdict, state, copyOf, message }: RecordingSummary
   return verdict === null ? 'not analyzed' : verdictWords[verdict];
 }
 
-function againstTheory({ comparison, accuracy }: GroupReportInput): Block[] {
+function againstTheory({ comparison, accuracy, quoting }: GroupReportInput): Block[] {
   const compared = comparison.conditions.flatMap(({ body, flow, measured, predicted, verdict }) =>
     predicted === null || verdict === null
       ? []
@@ -174,7 +172,7 @@ function againstTheory({ comparison, accuracy }: GroupReportInput): Block[] {
         sentence,
       ]),
     },
-    ...heatTransferBlocks(comparison),
+    ...heatTransferBlocks(comparison, quoting),
     ...(comparison.trends.length === 0
       ? []
       : [
@@ -193,11 +191,11 @@ function againstTheory({ comparison, accuracy }: GroupReportInput): Block[] {
   ];
 }
 
-function heatTransferBlocks({ conditions }: FolderComparison): Block[] {
+function heatTransferBlocks({ conditions }: FolderComparison, quoting: Quoting): Block[] {
   const rows = conditions.flatMap(({ body, flow, heatTransfer }): Text[][] => {
     if (heatTransfer === null) return [];
     const cell = ({ value, interval }: { value: number; interval: readonly [number, number] }) =>
-      quoted(value, halfWidth(interval), '', { figures: 2 });
+      quoted(value, halfWidth(interval), '', quoting);
     return [
       [body, flow, cell(heatTransfer.total), cell(heatTransfer.convection), cell(heatTransfer.nusselt)],
     ];

@@ -2,8 +2,7 @@ import { decimalsBehind, padded } from './decimal.ts';
 import type { Block, DocumentTable, Inline, Text } from './document.ts';
 import { escapeHtml } from './escape.ts';
 import { mathMarkup } from './math.ts';
-
-const severityWords = { note: 'Note', caution: 'Caution', repeat: 'Repeat' } as const;
+import { remarkWords } from './remark-words.ts';
 
 /** Blocks as HTML. `notes` are left to whoever shows slides. */
 export function blocksHtml(blocks: readonly Block[]): string {
@@ -51,7 +50,7 @@ function blockHtml(block: Block): string {
     }
     case 'remark': {
       const action = block.action === null ? '' : ` <em>${escapeHtml(block.action)}</em>`;
-      return `<p class="remark ${block.severity}"><strong>${severityWords[block.severity]}.</strong> ${escapeHtml(block.message)}${action}</p>`;
+      return `<p class="remark ${block.severity}"><strong>${remarkWords(block.number, block.severity)}</strong>${escapeHtml(block.message)}${action}</p>`;
     }
     case 'caution':
       return `<p class="care"><strong>Take care.</strong> ${textHtml(block.text)}</p>`;

@@ -6,6 +6,7 @@ import {
   intervalTable,
   residualFigure,
   residualTable,
+  type TraceFigureData,
   traceFigure,
   traceTable,
 } from '../figure/index.ts';
@@ -39,13 +40,19 @@ export function trialReport(input: TrialReportInput): Report {
 
 /** The parts of a trial's report, for a report of several. */
 export function trialBlocks({ detail, origin, quoting }: TrialReportInput): Block[] {
-  const { figure } = detail;
+  const figure = figureOf(detail, quoting);
   const options = { document: drawingBoard(), theme: paperTheme };
   const blocks: Block[] = [resultBlock(detail, quoting)];
-  const caption = 'Temperature against time with its parts, and ln of the error fraction in the window.';
+  const caption = `Temperature against time with its parts, and ln of the error fraction in the window.${
+    figure.remarks.length === 0 ? '' : ' Numbers are those of the remarks.'
+  }`;
   blocks.push({
     kind: 'figure',
-    figure: drawing(traceFigure(figure, options), caption, traceTable(figure)),
+    figure: drawing(
+      traceFigure(figure, { ...options, width: 700, heading: false, notes: 'numbers' }),
+      caption,
+      traceTable(figure),
+    ),
   });
   blocks.push(...remarkBlocks(detail), ...estimateBlocks(detail, quoting));
   if (detail.residuals.length > 0) {
@@ -61,8 +68,20 @@ export function trialBlocks({ detail, origin, quoting }: TrialReportInput): Bloc
     if (detail.adequacy !== null) blocks.push({ kind: 'paragraph', text: detail.adequacy.sentence });
   }
   blocks.push(...budgetBlocks(detail), ...predictionBlocks(detail, quoting), ...decisionBlocks(detail));
-  blocks.push(...computedBlocks(detail, origin));
+  blocks.push(...computedBlocks(detail, origin, quoting));
   return blocks;
+}
+
+/** What the figure shows, with the result as the document quotes it. */
+function figureOf({ figure, remarks, timeConstant }: RecordingDetail, quoting: Quoting): TraceFigureData {
+  if (timeConstant === null) return { ...figure, remarks };
+  const { value, interval, coverage } = timeConstant;
+  const result = quoted(value, halfWidth(interval), 's', quoting);
+  return {
+    ...figure,
+    remarks,
+    headline: `Time constant ${result}, coverage ${Math.round(coverage * 100)} %`,
+  };
 }
 
 function placeWords({ place, startedAt }: RecordingDetail): string {
@@ -102,8 +121,9 @@ function remarkBlocks({ remarks }: RecordingDetail): Block[] {
   if (remarks.length === 0) return [{ kind: 'paragraph', text: 'Nothing was remarked.' }];
   return [
     { kind: 'heading', level: 1, text: 'Remarks' },
-    ...remarks.map(({ severity, message, action }): Block => {
-      return { kind: 'remark', severity, message: trueMinus(message), action: trueMinus(action) };
+    ...remarks.map(({ severity, message, action }, i): Block => {
+      const words = { message: trueMinus(message), action: trueMinus(action) };
+      return { kind: 'remark', number: i + 1, severity, ...words };
     }),
   ];
 }
@@ -127,8 +147,8 @@ function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Q
           : methodWords[method],
         shown,
         uncertainty,
-        quotedInterval(interval, standardUncertainty, quoting),
-        classroom === null ? '' : classroomWords(classroom),
+        quotedInterval(value, interval, quoting).interval,
+        classroom === null ? '' : classroomWords(classroom, quoting),
       ];
     }),
   };
@@ -155,10 +175,13 @@ function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Q
   ];
 }
 
-function classroomWords({ value, standardError }: { value: number; standardError: number | null }): string {
+function classroomWords(
+  { value, standardError }: { value: number; standardError: number | null },
+  quoting: Quoting,
+): string {
   return standardError === null || standardError === 0
     ? formatSignificant(value, 4)
-    : quoted(value, standardError, '', { figures: 1 });
+    : quoted(value, standardError, '', quoting);
 }
 
 function budgetBlocks({ budget, timeConstant }: RecordingDetail): Block[] {
@@ -192,8 +215,8 @@ function budgetBlocks({ budget, timeConstant }: RecordingDetail): Block[] {
 
 function predictionBlocks({ prediction, timeConstant }: RecordingDetail, quoting: Quoting): Block[] {
   if (prediction === null) return [];
-  const { timeConstant: value, interval, sentence } = prediction;
-  const half = interval[1] === null ? value : (interval[1] - interval[0]) / 2;
+  const { sentence } = prediction;
+  const expected = quotedInterval(prediction.timeConstant, prediction.interval, quoting);
   return [
     { kind: 'heading', level: 1, text: 'Measured and predicted' },
     {
@@ -202,12 +225,12 @@ function predictionBlocks({ prediction, timeConstant }: RecordingDetail, quoting
         ...(timeConstant === null
           ? []
           : ([
-              ['measured', quoted(timeConstant.value, halfWidth(timeConstant.interval), 's', quoting)],
+              [
+                'measured',
+                `${quoted(timeConstant.value, halfWidth(timeConstant.interval), 's', quoting)}, coverage ${Math.round(timeConstant.coverage * 100)} %`,
+              ],
             ] satisfies [string, string][])),
-        [
-          'predicted',
-          `${formatSignificant(value, 3)} s, 95 % interval ${quotedInterval(interval, half, quoting)} s`,
-        ],
+        ['predicted', `${expected.value} s, 95 % interval ${expected.interval} s`],
       ],
     },
     { kind: 'paragraph', text: sentence },
@@ -248,7 +271,7 @@ const decisionWords: Readonly<Record<RecordingDetail['decisions'][number]['kind'
   undo: 'taken back',
 };
 
-function computedBlocks(detail: RecordingDetail, origin: Origin): Block[] {
+function computedBlocks(detail: RecordingDetail, origin: Origin, quoting: Quoting): Block[] {
   const { read, file, ambient, noise, fingerprint } = detail;
   const rows: [string, string][] = [
     ['file', `${file.name}, ${file.bytes} bytes`],
@@ -262,7 +285,7 @@ function computedBlocks(detail: RecordingDetail, origin: Origin): Block[] {
   if (ambient !== null) {
     rows.push([
       'ambient',
-      `${quoted(ambient.value, ambient.standardUncertainty, '°C', { figures: 2 })} (standard uncertainty). ${ambient.reason}`,
+      `${quoted(ambient.value, ambient.standardUncertainty, '°C', quoting)} (standard uncertainty). ${ambient.reason}`,
     ]);
   }
   if (noise !== null) rows.push(['noise', noise]);

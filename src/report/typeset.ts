@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import type { Paper, Report } from './document.ts';
-import { typstSource } from './typst.ts';
+import { closenessSteps, typstSource } from './typst.ts';
 
 /** A document could not be set. */
 class TypesetError extends Error {
@@ -16,12 +16,18 @@ const weights = ['400Regular', '400Regular_Italic', '600SemiBold', '700Bold', '7
  * @throws TypesetError
  */
 export async function typesetPdf(report: Report, paper: Paper): Promise<Uint8Array> {
-  const { main, files } = typstSource(report, paper);
   const compiler = await typesetter();
-  compiler.resetShadow();
-  for (const [name, bytes] of files) compiler.mapShadow(`${workspace}${name}`, Buffer.from(bytes));
+  const last = closenessSteps(report) - 1;
   try {
-    return compiler.pdf({ mainFileContent: main, resetRead: true }, { pdfStandard: 'ua-1' });
+    for (let step = 0; ; step++) {
+      const { main, files } = typstSource(report, paper, step);
+      compiler.resetShadow();
+      for (const [name, bytes] of files) compiler.mapShadow(`${workspace}${name}`, Buffer.from(bytes));
+      const asked = { mainFileContent: main, resetRead: true };
+      // What is meant for one page is set closer until it fits; beyond that it goes on over the page.
+      if (step < last && (compiler.compile(asked).result?.numOfPages ?? 0) > 1) continue;
+      return compiler.pdf(asked, { pdfStandard: 'ua-1' });
+    }
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     throw new TypesetError(`The document "${report.title}" could not be set: ${reasonOf(error.message)}`);

@@ -1,6 +1,7 @@
 import { decimalsBehind, padded } from './decimal.ts';
 import type { Block, DocumentTable, Inline, Paper, Report, Text } from './document.ts';
 import { quoted, typstMath } from './math.ts';
+import { remarkWords } from './remark-words.ts';
 
 /** A document as the typesetter takes it. */
 export interface TypstSource {
@@ -9,36 +10,59 @@ export interface TypstSource {
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
-/** What stands before the remark of each severity. */
-const severityWords = { note: 'Note', caution: 'Caution', repeat: 'Repeat' } as const;
+/** How close a page of one sheet is set. */
+interface Closeness {
+  readonly letters: string;
+  /** Above and below the text of a cell. */
+  readonly inset: string;
+  /** Of a row that is written into by hand. */
+  readonly handRow: string;
+  readonly paragraphs: string;
+}
+
+const usualCloseness: Closeness = { letters: '10pt', inset: '3.4pt', handRow: '8mm', paragraphs: '0.95em' };
+
+/** From the most room to the least that can be read and written into. */
+const denseCloseness: readonly [Closeness, ...Closeness[]] = [
+  { letters: '8.6pt', inset: '2.6pt', handRow: '8mm', paragraphs: '0.7em' },
+  { letters: '8.6pt', inset: '2.2pt', handRow: '7mm', paragraphs: '0.6em' },
+  { letters: '8.2pt', inset: '1.8pt', handRow: '6.2mm', paragraphs: '0.55em' },
+  { letters: '7.8pt', inset: '1.4pt', handRow: '5.4mm', paragraphs: '0.5em' },
+];
+
+/** How many steps there are from the most room to the least. */
+export function closenessSteps({ density }: Report): number {
+  return density === 'dense' ? denseCloseness.length : 1;
+}
 
 /**
  * A document as source of the typesetter. Every text goes in as a quoted string, in which nothing has a meaning, so
  * that whatever stands in a name, a note or a path is shown and never carried out.
  *
+ * @param step of a dense document: 0 for the most room
  * @throws RangeError, Error where a formula cannot be set
  */
-export function typstSource(report: Report, paper: Paper): TypstSource {
+export function typstSource(report: Report, paper: Paper, step = 0): TypstSource {
+  const close = report.density === 'dense' ? (denseCloseness[step] ?? denseCloseness[0]) : usualCloseness;
   const files = new Map<string, Uint8Array>();
-  const body = report.blocks.map((block) => blockSource(block, files)).join('\n\n');
-  return { main: `${preamble(report, paper)}\n\n${body}\n`, files };
+  const body = report.blocks.map((block) => blockSource(block, files, close)).join('\n\n');
+  return { main: `${preamble(report, paper, close)}\n\n${body}\n`, files };
 }
 
-function preamble({ title, subtitle, foot, density }: Report, paper: Paper): string {
+function preamble({ title, subtitle, foot, density }: Report, paper: Paper, close: Closeness): string {
   const dense = density === 'dense';
   const margin = dense ? '(x: 15mm, top: 12mm, bottom: 14mm)' : '(x: 22mm, top: 20mm, bottom: 22mm)';
-  const size = dense ? '8.6pt' : '10pt';
   return `#set document(title: ${quoted(title)}, date: none)
 #set page(paper: ${quoted(paper)}, margin: ${margin}, footer: context {
   set text(size: 7.5pt, fill: luma(35%))
   grid(columns: (1fr, auto), column-gutter: 8mm, [#${quoted(foot)}],
     [#counter(page).display("1 / 1", both: true)])
 })
-#set text(font: "Atkinson Hyperlegible Next", size: ${size}, lang: "en", number-width: "tabular", hyphenate: false)
-#set par(leading: 0.62em, spacing: ${dense ? '0.7em' : '0.95em'})
-#set table(stroke: (x, y) => (bottom: if y == 0 { 0.7pt } else { 0.25pt + luma(70%) }), inset: (x: 4pt, y: ${dense ? '2.6pt' : '3.4pt'}))
+#set text(font: "Atkinson Hyperlegible Next", size: ${close.letters}, lang: "en", number-width: "tabular", hyphenate: false)
+#set par(leading: 0.62em, spacing: ${close.paragraphs})
+#set table(stroke: (x, y) => (bottom: if y == 0 { 0.7pt } else { 0.25pt + luma(70%) }), inset: (x: 4pt, y: ${close.inset}))
 #show table.cell.where(y: 0): set text(weight: "semibold")
-#show heading: set block(above: 1.5em, below: 0.7em, sticky: true)
+#show heading: set block(above: ${dense ? '1.1em' : '1.5em'}, below: ${dense ? '0.55em' : '0.7em'}, sticky: true)
 #show heading.where(level: 1): set text(size: ${dense ? '11pt' : '14pt'})
 #show heading.where(level: 2): set text(size: ${dense ? '9.6pt' : '11.5pt'})
 #show heading.where(level: 3): set text(size: ${dense ? '8.8pt' : '10pt'})
@@ -53,7 +77,7 @@ function preamble({ title, subtitle, foot, density }: Report, paper: Paper): str
 ${subtitle === null ? '' : `#block(below: 1em, text(fill: luma(30%), ${quoted(subtitle)}))`}`;
 }
 
-function blockSource(block: Block, files: Map<string, Uint8Array>): string {
+function blockSource(block: Block, files: Map<string, Uint8Array>, close: Closeness): string {
   switch (block.kind) {
     case 'heading':
       return `#heading(level: ${block.level}, ${quoted(block.text)})`;
@@ -66,7 +90,7 @@ function blockSource(block: Block, files: Map<string, Uint8Array>): string {
         .map(([name, value]) => `text(fill: luma(30%), ${quoted(name)}), [${textSource(value)}]`)
         .join(', ')})`;
     case 'table':
-      return tableSource(block.table);
+      return tableSource(block.table, close);
     case 'figure': {
       const name = `/figure-${files.size + 1}.svg`;
       files.set(name, new TextEncoder().encode(block.figure.svg));
@@ -85,7 +109,7 @@ function blockSource(block: Block, files: Map<string, Uint8Array>): string {
         : `${set}\n#block(above: 0.5em)[#text(size: 0.82em, fill: luma(35%), ${quoted(block.source)})]`;
     }
     case 'remark':
-      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quoted(`${severityWords[block.severity]}. `)})#${quoted(block.message)}${
+      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quoted(remarkWords(block.number, block.severity))})#${quoted(block.message)}${
         block.action === null ? '' : ` #emph(${quoted(` ${block.action}`)})`
       }]`;
     case 'caution':
@@ -106,7 +130,7 @@ function imageSource(
   return `#figure(${image}, alt: ${quoted(alt)}, numbering: none${set})`;
 }
 
-function tableSource({ caption, columns, rows, byHand }: DocumentTable): string {
+function tableSource({ caption, columns, rows, byHand }: DocumentTable, close: Closeness): string {
   const widths = columns.map(({ share }) => (share === undefined ? 'auto' : `${share}fr`)).join(', ');
   const aligns = columns.map(({ align }) => (align === 'start' ? 'left' : 'right')).join(', ');
   const behind = columns.map(({ align }, i) =>
@@ -121,7 +145,7 @@ function tableSource({ caption, columns, rows, byHand }: DocumentTable): string 
     }),
   );
   const head = columns.map(({ title }) => `[#${quoted(title)}]`).join(', ');
-  const height = byHand === true ? `, rows: (auto, ${rows.map(() => '8mm').join(', ')})` : '';
+  const height = byHand === true ? `, rows: (auto, ${rows.map(() => close.handRow).join(', ')})` : '';
   const table = `table(columns: (${widths},), align: (${aligns},)${height}, table.header(${head}), ${cells.join(', ')})`;
   return caption === null
     ? `#${table}`

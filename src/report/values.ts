@@ -1,4 +1,4 @@
-import { formatAtPlace, formatWithUncertainty } from '../quantity/index.ts';
+import { formatWithInterval, formatWithUncertainty } from '../quantity/index.ts';
 
 /** How results are quoted in this course. */
 export interface Quoting {
@@ -18,15 +18,21 @@ export function quotedPair(value: number, uncertainty: number, { figures }: Quot
   return [set.text, ''];
 }
 
-/** An interval to the place to which the value beside it is rounded. */
+/** A value and its interval as they are written, all to the same place. */
+export interface WrittenInterval {
+  readonly value: string;
+  /** Such as `31 to 56`. */
+  readonly interval: string;
+}
+
+/** A value and an interval that need not lie evenly about it, all rounded to the same place. */
 export function quotedInterval(
-  [low, high]: readonly [number, number | null],
-  uncertainty: number,
+  value: number,
+  interval: readonly [number, number | null],
   { figures }: Quoting,
-): string {
-  const place = formatWithUncertainty(low, uncertainty, { figures }).place ?? -3;
-  const written = (end: number) => formatAtPlace(end, place, { minus: 'true' });
-  return `${written(low)} to ${high === null || !Number.isFinite(high) ? '∞' : written(high)}`;
+): WrittenInterval {
+  const set = formatWithInterval(value, interval, { figures, minus: 'true' });
+  return { value: set.value, interval: `${set.low} to ${set.high}` };
 }
 
 /** Half of what an interval spans: what stands behind the ± where it is nearly symmetric. */

@@ -1,9 +1,18 @@
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import readXlsxFile from 'read-excel-file/node';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { pagesOf } from '../report/pages.ts';
+import { pagesOf, sizesOf } from '../report/pages.ts';
 import { runCommand } from './run.ts';
 
 const recording = 'recordings/A/A1/brass-12_120-1.txt';
@@ -36,6 +45,55 @@ describe('emberline report', () => {
     const pdf = readFileSync(first);
     expect((await pagesOf(pdf)).join(' ')).toContain(words);
     expect(pdf.equals(readFileSync(second))).toBe(true);
+  });
+
+  test('takes paper and figures from the experiment file, unless an option says otherwise', async () => {
+    const course = at('own-setting');
+    mkdirSync(course);
+    cpSync(at('recordings'), join(course, 'recordings'), { recursive: true });
+    const text = readFileSync(at('experiment.yaml'), 'utf8');
+    writeFileSync(
+      join(course, 'experiment.yaml'),
+      `${text}\nreport: { uncertainty-figures: 1, paper: US Letter }\n`,
+    );
+    const written = async (name: string, options: string[]) => {
+      const words = ['report', course, '--trial', recording, '--to', at(name), ...options];
+      expect(await runCommand(words)).toMatchObject({ status: 0 });
+      const pdf = readFileSync(at(name));
+      const [page] = await sizesOf(pdf);
+      const result = /Time constant \(([\d.]+) ± ([\d.]+)\)/.exec((await pagesOf(pdf)).join(' '));
+      return { page, decimals: (result?.[2] ?? '').replace(/^[\d]*\./, '').length };
+    };
+    // ANSI/ASME Y14.1: 8.5 in by 11 in; ISO 216: 210 mm by 297 mm; a point is 1/72 in.
+    const own = await written('own.pdf', []);
+    expect(own.page).toEqual([612, 792]);
+    const asked = await written('asked.pdf', ['--paper', 'a4', '--figures', '2']);
+    expect(asked.page?.map((points) => Math.round((points / 72) * 25.4))).toEqual([210, 297]);
+    expect(asked.decimals).toBe(own.decimals + 1);
+  });
+
+  test('writes every group into a folder, once', async () => {
+    const words = ['report', folder, '--groups', '--to', at('groups')];
+    const done = await runCommand(words);
+    expect(done).toMatchObject({ status: 0 });
+    expect(done.stdout).toContain('1 group:');
+    expect(readdirSync(at('groups'))).toEqual(['group-A1.pdf']);
+    expect((await pagesOf(readFileSync(at('groups/group-A1.pdf')))).join(' ')).toContain('Group A1');
+    const again = await runCommand(words);
+    expect(again.status).toBe(2);
+    expect(again.stderr).toContain('is there already');
+  });
+
+  test('shows a bar while it analyzes and writes, on a terminal', async () => {
+    rmSync(join(folder, 'results'), { recursive: true, force: true });
+    const { stderr, stdout } = await runCommand(
+      ['report', folder, '--groups', '--to', at('again')],
+      {},
+      true,
+    );
+    expect(stderr).toContain('analyzing recordings');
+    expect(stderr).toContain('writing reports');
+    expect(stdout).not.toContain('analyzing');
   });
 
   test('leaves a file alone that is there, unless it is told otherwise', async () => {

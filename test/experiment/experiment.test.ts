@@ -61,6 +61,23 @@ describe('an experiment file', () => {
     );
   });
 
+  test('says how documents are set: two figures on A4 where nothing is said', () => {
+    const read = (text: string) => {
+      const checked = parseChecked(text, experimentSchema);
+      return checked.ok ? checked.value.report : null;
+    };
+    expect(read('course: Thornwick')).toEqual({ 'uncertainty-figures': 2, paper: 'A4' });
+    expect(read('report: { uncertainty-figures: 1, paper: US Letter }')).toEqual({
+      'uncertainty-figures': 1,
+      paper: 'US Letter',
+    });
+    expect(faultsOf('report:\n  uncertainty-figures: 3\n  paper: A5')).toEqual([
+      '2 report › uncertainty-figures: must be 1 or 2',
+      '3 report › paper: must be A4 or US Letter',
+    ]);
+    expect(faultsOf('report: { papper: A4 }')).toHaveLength(1);
+  });
+
   test('says what broken YAML wants, with its line', () => {
     expect(faultsOf('course: a\nsensor: [T')[0]).toMatch(/^2 :/);
     expect(faultsOf('')[0]).toContain('list of keys');

@@ -43,6 +43,8 @@ describe('the JSON Schema of the experiment file', () => {
     ],
     ['a code with a slash', 'bodies: { a/b: {} }'],
     ['an end fraction of 2', 'protocol: { end-fraction: 2 }'],
+    ['a paper that there is not', 'report: { paper: A5 }'],
+    ['three figures of an uncertainty', 'report: { uncertainty-figures: 3 }'],
     ['a material that is not listed', 'bodies: { a: { material: tin } }'],
   ])('refuses %s', (_, yaml) => {
     expect(accepts(yaml)).toBe(false);

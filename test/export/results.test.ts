@@ -1,4 +1,6 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { RecordingSummary } from '../../src/analysis/index.ts';
 import { experimentSchema } from '../../src/experiment/index.ts';
@@ -10,7 +12,7 @@ import {
   writeResults,
   writeResultsPackage,
 } from '../../src/export/index.ts';
-import { faultsOf } from './json-schema.ts';
+import { faultsOf, jsonSchema } from './json-schema.ts';
 
 const summary: RecordingSummary = {
   path: '=HYPERLINK("x"),1.txt',
@@ -60,15 +62,43 @@ describe('results', () => {
     expect(await text('csv', named)).toContain('A1,Ada,');
   });
 
-  // Frictionless Data Package, version 1: the source stands in the file.
+  // Frictionless Data Package, version 1, as published: test/reference/frictionless/README.md names the source.
   test('make a data package by its published schema, the same bytes each time', async () => {
-    const schemas = JSON.parse(readFileSync('test/reference/frictionless-v1.json', 'utf8'));
+    const published = (name: string) => {
+      return jsonSchema(readFileSync(join('test', 'reference', 'frictionless', `${name}.json`), 'utf8'));
+    };
+    const whole = published('data-package');
+    const table = published('tabular-data-resource');
     const [first, second] = [await writeResultsPackage(input), await writeResultsPackage(input)];
     expect(second).toEqual(first);
     const described = JSON.parse(Buffer.from(first.at(-1)?.bytes ?? []).toString('utf8'));
-    expect(faultsOf(schemas.dataPackage, described)).toEqual([]);
-    expect(faultsOf(schemas.tabularDataResource, described.resources[0])).toEqual([]);
-    expect(faultsOf(schemas.dataPackage, { ...described, name: 'Not a name!' })).not.toEqual([]);
+    expect(faultsOf(whole, described)).toEqual([]);
+    const [csv] = described.resources;
+    expect(faultsOf(table, csv)).toEqual([]);
+    expect(faultsOf(whole, { ...described, name: 'Not a name!' })).not.toEqual([]);
+    expect(faultsOf(whole, { ...described, homepage: 'nowhere' })).not.toEqual([]);
+    expect(faultsOf(table, { ...csv, path: '../results.csv' })).not.toEqual([]);
+    const [field, ...fields] = csv.schema.fields;
+    const unknownType = { ...csv.schema, fields: [{ ...field, type: 'text' }, ...fields] };
+    expect(faultsOf(table, { ...csv, schema: unknownType })).not.toEqual([]);
+  });
+
+  test('describe the CSV that lies beside the description: header, bytes and hash', async () => {
+    const files = await writeResultsPackage(input);
+    const described = JSON.parse(Buffer.from(files.at(-1)?.bytes ?? []).toString('utf8'));
+    expect(described.resources).toHaveLength(files.length - 1);
+    for (const { path, bytes, hash } of described.resources) {
+      const file = files.find(({ name }) => name === path);
+      expect(file?.bytes.byteLength).toBe(bytes);
+      expect(
+        `sha256:${createHash('sha256')
+          .update(file?.bytes ?? '')
+          .digest('hex')}`,
+      ).toBe(hash);
+    }
+    const [csv] = described.resources;
+    const [head] = (await text('csv')).split('\r\n');
+    expect(csv.schema.fields.map(({ name }: { name: string }) => name)).toEqual(head?.split(','));
   });
 
   test('refuse a list of names with a code twice', () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   formatAtPlace,
   formatSignificant,
+  formatWithInterval,
   formatWithUncertainty,
   type UncertaintyStyle,
   withUnit,
@@ -76,6 +77,32 @@ describe('a value and its uncertainty, rounded together', () => {
         expect(text(v, u).length).toBeLessThan(80);
       }),
       { seed: 3, numRuns: 1000 },
+    );
+  });
+});
+
+describe('a value and an interval, rounded together', () => {
+  // JCGM 100:2008, 7.2.6, for half of the width; that the ends share its place: common practice, no source.
+  it.each<[number, [number, number | null], UncertaintyStyle, [string, string, string]]>([
+    [39.42, [30.52, 55.61], {}, ['39', '31', '56']],
+    [39.42, [30.52, 55.61], { figures: 1 }, ['40', '30', '60']],
+    [41.593, [41.294, 41.896], {}, ['41.59', '41.29', '41.90']],
+    [1.455, [1.424, 1.487], { figures: 1 }, ['1.46', '1.42', '1.49']],
+    [20.3, [8.14, null], {}, ['20', '8', '∞']],
+    [20.3, [8.14, Number.POSITIVE_INFINITY], {}, ['20', '8', '∞']],
+    [2.5, [2.5, 2.5], {}, ['2.5', '2.5', '2.5']],
+    [0.4, [-0.31, 1.11], { minus: 'true' }, ['0.40', '−0.31', '1.11']],
+  ])('%s in %j, %j', (value, interval, style, [shown, low, high]) => {
+    expect(formatWithInterval(value, interval, style)).toEqual({ value: shown, low, high });
+  });
+
+  it('writes the value as it stands beside half of an even interval', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.01, max: 1e4 }), fc.double({ min: 1e-4, max: 0.9 }), (value, part) => {
+        const half = value * part;
+        const even = formatWithInterval(value, [value - half, value + half]);
+        expect(even.value).toBe(formatWithUncertainty(value, half).value);
+      }),
     );
   });
 });

@@ -10,3 +10,14 @@ export async function pagesOf(pdf: Uint8Array): Promise<string[]> {
   }
   return pages;
 }
+
+/** Width and height of each page, points. */
+export async function sizesOf(pdf: Uint8Array): Promise<number[][]> {
+  const document = await getDocument({ data: Uint8Array.from(pdf), verbosity: 0 }).promise;
+  const sizes: number[][] = [];
+  for (let number = 1; number <= document.numPages; number++) {
+    const { width, height } = (await document.getPage(number)).getViewport({ scale: 1 });
+    sizes.push([width, height]);
+  }
+  return sizes;
+}
