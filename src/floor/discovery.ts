@@ -37,6 +37,8 @@ export class Discovery {
   readonly #experiment: Experiment;
   readonly #readings = new Map<string, Reading>();
   #files: ReadonlyMap<string, FoundFile> = new Map();
+  /** The folders as they were when they were last read, with the times of their own that show what came and went. */
+  #folders: ReadonlyMap<string, number | null> = new Map();
   #scans = 0;
   #ahead: number | null = null;
 
@@ -59,19 +61,41 @@ export class Discovery {
   }
 
   /**
+   * Whether a file came or went since the last scan, as the times of the folders tell. It costs little; a disk that does
+   * not keep such times says no.
+   */
+  async stirred(): Promise<boolean> {
+    const times = await this.#timesOf([...this.#folders.keys()]);
+    return [...this.#folders].some(([folder, before]) => times.get(folder) !== before);
+  }
+
+  /**
    * Looks at the folder once more.
    *
    * @param now our clock, ms
    */
   async scan(now: () => number): Promise<void> {
     this.#scans += 1;
-    const { paths } = await recordingPaths(this.#folder, fixedFolder(this.#experiment.recordings));
+    // Times from before the reading: what comes while it is read shows as a change.
+    const times = await this.#timesOf([...this.#folders.keys()]);
+    const { paths, folders } = await recordingPaths(this.#folder, fixedFolder(this.#experiment.recordings));
+    this.#folders = new Map(folders.map((folder) => [folder, times.get(folder) ?? null]));
     const files = new Map<string, FoundFile>();
     for (let i = 0; i < paths.length; i += atOnce) {
       const some = await Promise.all(paths.slice(i, i + atOnce).map((path) => this.#look(path, now)));
       for (const file of some) if (file !== null) files.set(file.path, file);
     }
     this.#files = files;
+  }
+
+  async #timesOf(folders: readonly string[]): Promise<Map<string, number | null>> {
+    const times = await Promise.all(
+      folders.map(async (folder) => {
+        const traits = await stat(join(this.#folder, folder)).catch(() => null);
+        return [folder, traits?.mtimeMs ?? null] as const;
+      }),
+    );
+    return new Map(times);
   }
 
   async #look(path: string, now: () => number): Promise<FoundFile | null> {

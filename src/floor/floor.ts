@@ -33,9 +33,13 @@ export interface FloorOptions {
 /** From one look to the next, and between two at least, ms: those who listen are told at most twice a second. */
 const lookEvery = 500;
 const shortestPause = 100;
-/** Between two scans of the folder, ms, and how many times as long as a scan takes. */
+/**
+ * Between two scans of the folder, ms, and how many times as long as a scan takes; and where the folder itself shows
+ * that a file came or went.
+ */
 const shortestScanPause = 500;
 const scanShare = 20;
+const stirredShare = 3;
 /** Decisions of people and checks of rigs are looked at again after so long, ms. */
 const lookAgainAfter = 10_000;
 /** Tiles of benches at which nothing happens are made anew after so long, ms, for the time that they rest. */
@@ -81,6 +85,7 @@ class WatchedFloor implements Floor {
   #tiles = new Map<string, { tile: BenchTile; made: number; state: string }>();
   #session: FoundFile[] = [];
   #nextScan = Number.NEGATIVE_INFINITY;
+  #nextStirred = Number.NEGATIVE_INFINITY;
   #nextLookAgain = Number.NEGATIVE_INFINITY;
   #changed = new Set<string>();
   #looking: Promise<void> | null = null;
@@ -150,7 +155,7 @@ class WatchedFloor implements Floor {
 
   async #look(): Promise<void> {
     const now = this.#clock();
-    if (now >= this.#nextScan) await this.#scan(now);
+    if (now >= this.#nextScan || (await this.#stirred(now))) await this.#scan(now);
     const watched = this.#watched;
     if (watched === null) {
       this.#tell();
@@ -184,6 +189,13 @@ class WatchedFloor implements Floor {
     }
     if (again) this.#nextLookAgain = now + lookAgainAfter;
     this.#nextScan = now + Math.max(shortestScanPause, scanShare * cost);
+    this.#nextStirred = now + stirredShare * cost;
+  }
+
+  /** Whether a file came or went, as far as that can be told without a scan. */
+  async #stirred(now: number): Promise<boolean> {
+    if (this.#watched === null || now < this.#nextStirred) return false;
+    return this.#watched.discovery.stirred();
   }
 
   async #beginAnew(): Promise<void> {

@@ -5,6 +5,8 @@ import { join } from 'node:path';
 export interface FoundRecordings {
   /** Paths from the experiment folder, with / between their parts, in the order of their letters. */
   readonly paths: readonly string[];
+  /** Folders that were looked into, the same way. */
+  readonly folders: readonly string[];
   /** Whether there were more than were looked at. */
   readonly cut: boolean;
 }
@@ -23,18 +25,20 @@ const endings = /\.(txt|csv|tsv|dat|asc|log|prn)(\.gz)?$/i;
  */
 export async function recordingPaths(folder: string, below: string): Promise<FoundRecordings> {
   const paths: string[] = [];
+  const folders: string[] = [];
   const waiting = [below];
   let seen = 0;
   for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
+    folders.push(at);
     const entries = await readdir(join(folder, at), { withFileTypes: true }).catch(() => []);
     for (const entry of entries) {
       seen += 1;
-      if (seen > most) return { paths: paths.sort(), cut: true };
+      if (seen > most) return { paths: paths.sort(), folders, cut: true };
       if (entry.name.startsWith('.')) continue;
       const path = at === '' ? entry.name : `${at}/${entry.name}`;
       if (entry.isDirectory() && path.split('/').length <= deepest) waiting.push(path);
       if (entry.isFile() && endings.test(entry.name)) paths.push(path);
     }
   }
-  return { paths: paths.sort(), cut: false };
+  return { paths: paths.sort(), folders, cut: false };
 }

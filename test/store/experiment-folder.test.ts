@@ -132,8 +132,13 @@ describe('the recordings of a folder', () => {
     symlinkSync(path, join(path, 'recordings', 'loop'));
     expect(await recordingPaths(path, 'recordings')).toEqual({
       paths: ['recordings/B/b.csv', 'recordings/B/deep/a.txt.gz', 'recordings/a.TXT'],
+      folders: ['recordings', 'recordings/B', 'recordings/B/deep'],
       cut: false,
     });
-    expect(await recordingPaths(path, 'elsewhere')).toEqual({ paths: [], cut: false });
+    expect(await recordingPaths(path, 'elsewhere')).toEqual({
+      paths: [],
+      folders: ['elsewhere'],
+      cut: false,
+    });
   });
 });
