@@ -7,6 +7,7 @@ import {
   predictCondition,
 } from '../experiment/index.ts';
 import type { AgreementVerdict } from '../quantity/index.ts';
+import type { Severity } from '../remark/index.ts';
 import { openEnded } from './detail.ts';
 import type { MeasuredFolder } from './pool.ts';
 import type { Interval95 } from './types.ts';
@@ -50,6 +51,13 @@ export interface FolderComparison {
     };
     readonly sentence: string;
   }[];
+  /** What is to be kept in mind about recordings that count, cautions first; what several share, once. */
+  readonly noted: {
+    readonly code: string;
+    readonly severity: Severity;
+    readonly message: string;
+    readonly paths: string[];
+  }[];
   /** Recordings that do not count. */
   readonly left: { readonly path: string; readonly why: string }[];
 }
@@ -89,6 +97,7 @@ export function folderComparison(
         sentence,
       })),
     ),
+    noted: notedAbout(measured),
     left: [
       ...measured.recordings.flatMap(({ path, excluded }) => {
         return excluded === null ? [] : [{ path, why: excluded }];
@@ -96,6 +105,20 @@ export function folderComparison(
       ...measured.asked.map(({ path, message }) => ({ path, why: message })),
     ],
   };
+}
+
+function notedAbout({ recordings }: MeasuredFolder): FolderComparison['noted'] {
+  const noted = new Map<string, FolderComparison['noted'][number]>();
+  for (const { path, excluded, notes } of recordings) {
+    if (excluded !== null) continue;
+    for (const { code, severity, message } of notes) {
+      const name = JSON.stringify([code, message]);
+      const paths = noted.get(name)?.paths ?? [];
+      noted.set(name, { code, severity, message, paths: [...paths, path] });
+    }
+  }
+  const isNote = ({ severity }: { readonly severity: Severity }) => Number(severity === 'note');
+  return [...noted.values()].sort((a, b) => isNote(a) - isNote(b));
 }
 
 function statedCondition(

@@ -11,6 +11,7 @@ import {
   readDecisions,
   type StoredDecision,
 } from '../store/index.ts';
+import type { Essence } from './essence.ts';
 import { noMarks, withMarks } from './found-marks.ts';
 import {
   type FileTraits,
@@ -30,10 +31,19 @@ import { type SensorSettings, sensorSettings } from './sensor.ts';
 import { experimentDecaySettings } from './settings.ts';
 import type { RecordingSummary } from './types.ts';
 
+/** What a recording's file does not tell. */
+export interface EntryCircumstances {
+  /** Checks of the rigs that count; none where left out. */
+  readonly rigChecks?: readonly RigCheck[];
+  /** Whether somebody still writes it, which it does not where left out: it then waits until it rests. */
+  readonly writing?: boolean;
+}
+
 /** One recording of a folder and what is known of it. */
 export class FolderEntry {
   readonly placed: PlacedRecording;
   readonly file: string;
+  readonly writing: boolean;
   readonly #folder: string;
   readonly #experiment: Experiment;
   #sha256: string | null = null;
@@ -46,18 +56,18 @@ export class FolderEntry {
   /** What they say of the result that is known. */
   #rig: { readonly of: ListResult; readonly remarks: readonly Remark[] } | null = null;
 
-  /** @param rigChecks checks of the rigs that count */
   constructor(
     folder: string,
     experiment: Experiment,
     placed: PlacedRecording,
-    rigChecks: readonly RigCheck[] = [],
+    { rigChecks = [], writing = false }: EntryCircumstances = {},
   ) {
     this.placed = placed;
     this.file = join(folder, placed.path);
     this.#folder = folder;
     this.#experiment = experiment;
     this.#rigChecks = rigChecks;
+    this.writing = writing;
   }
 
   get sha256(): string | null {
@@ -74,16 +84,31 @@ export class FolderEntry {
     return this.#result;
   }
 
+  /** Whether it is to be analyzed. */
+  get waits(): boolean {
+    return this.#result === null && !this.writing;
+  }
+
   /** What the checks of its rig say of the recording. */
   get rigRemarks(): readonly Remark[] {
     const of = this.#result;
     if (of?.kind !== 'analyzed') return [];
     if (this.#rig?.of === of) return this.#rig.remarks;
-    const { startedAt, duration } = of.essence;
-    const times = { startedAt, duration, modified: this.#traits?.modified ?? null };
-    const remarks = rigRemarksOf(this.#experiment, this.#rigChecks, this.placed, times);
+    const remarks = this.rigRemarksOn(of.essence, this.#traits?.modified ?? null);
     this.#rig = { of, remarks };
     return remarks;
+  }
+
+  /**
+   * What they say of one of its analyses.
+   *
+   * @param modified when the file was last written, ms since 1970 (UTC); null where that is not known
+   */
+  rigRemarksOn(
+    { startedAt, duration }: Pick<Essence, 'startedAt' | 'duration'>,
+    modified: number | null,
+  ): readonly Remark[] {
+    return rigRemarksOf(this.#experiment, this.#rigChecks, this.placed, { startedAt, duration, modified });
   }
 
   /** How the file is read: as it says itself, but for what a person knows better. */
@@ -117,6 +142,7 @@ export class FolderEntry {
   /** Looks at the file, its decisions and what is kept of it, without reading the recording if nothing has changed. */
   async look(): Promise<void> {
     await this.readDecisions();
+    if (this.writing) return;
     const traits = await traitsOf(this.file);
     const kept = await keptResult(this.#folder, this.placed.path);
     if (traits === null || kept === null) {
@@ -145,7 +171,7 @@ export class FolderEntry {
 
   /** Analyzes the recording for the list, if it waits. */
   async analyze(analyst: Analyst): Promise<void> {
-    if (this.#result !== null) return;
+    if (!this.waits) return;
     const traits = await traitsOf(this.file);
     await this.knowBytes(traits);
     try {
@@ -211,7 +237,7 @@ export class FolderEntry {
     const summary: RecordingSummary = {
       path: this.placed.path,
       place: { section, group, bench, body, flow, repeat },
-      state: result === null ? 'waiting' : result.kind,
+      state: this.writing ? 'writing' : (result?.kind ?? 'waiting'),
       message: result?.kind === 'unreadable' ? result.message : null,
       note: this.#fault ?? foreignWords(decisions, this.#sha256 !== null),
       timeConstant: essence?.timeConstant ?? null,

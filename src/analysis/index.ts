@@ -7,19 +7,13 @@ export {
   recordingInDegrees,
 } from './analyze-file.ts';
 export type { FolderComparison } from './comparison.ts';
-export { decidedAbout } from './decided.ts';
-export {
-  FolderAnalysis,
-  type FolderAnalysisOptions,
-  type FolderChange,
-  type FolderList,
-  openAnalysis,
-  UnknownGroupError,
-  UnknownRecordingError,
-} from './folder-analysis.ts';
+export { decidedAbout, fromFolder } from './decided.ts';
+export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './folder-analysis.ts';
+export { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
 export { withMarks } from './found-marks.ts';
 export { type ListCrew, listCrew } from './list-crew.ts';
 export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';
+export type { FolderChange, FolderList } from './listed-folder.ts';
 export {
   expectedRecordings,
   type FoundFolder,
@@ -36,7 +30,7 @@ export {
   referencePlace,
   referenceResult,
 } from './reference-result.ts';
-export { checksThatCount, referenceRunsThatCount } from './rig-of-recording.ts';
+export { analyzedWithRig, checksThatCount, referenceRunsThatCount } from './rig-of-recording.ts';
 export { type SensorSettings, sensorSettings } from './sensor.ts';
 export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';

@@ -6,6 +6,8 @@ import { type FileTraits, sameTraits } from './kept-result.ts';
 /** A recording in memory, with what was made of it. */
 export interface HeldFile {
   readonly opened: OpenedFile;
+  /** When its file had been written last, ms since 1970 (UTC); null where that is not known. */
+  readonly modified: number | null;
   /** The trace on a grid on which marks can be tried at once. */
   readonly coarse: Trace;
   /** Marks as found by the settings with this key. */

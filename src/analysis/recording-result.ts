@@ -27,7 +27,7 @@ export async function recordingResult(
   rigChecks: readonly RigCheck[],
   analyst: Analyst,
 ): Promise<RecordingResult> {
-  const entry = new FolderEntry(folder, experiment, placed, rigChecks);
+  const entry = new FolderEntry(folder, experiment, placed, { rigChecks });
   await entry.look();
   await entry.analyze(analyst);
   const { result, history } = entry;

@@ -1,7 +1,9 @@
-import type { Condition, Experiment, RecordingPlace } from '../experiment/index.ts';
+import { isAbsolute } from 'node:path';
+import { type Condition, type Experiment, type RecordingPlace, recordingPlace } from '../experiment/index.ts';
 import type { Remark } from '../remark/index.ts';
 import { countingChecks, countingRuns, type ReferenceRun, type RigCheck, rigRemarks } from '../rig/index.ts';
 import { RigCheckError, readReferenceRuns, readRigChecks } from '../store/index.ts';
+import type { AnalyzedFile } from './analyze-file.ts';
 import type { Outcome } from './pool.ts';
 import type { RecordingDetail, RecordingSummary } from './types.ts';
 import { verdictWords } from './words.ts';
@@ -38,6 +40,33 @@ export function rigRemarksOf(
   return rigRemarks(experiment, checks, { bench, group, ...condition, began: beganAt(times) });
 }
 
+/**
+ * An analysis with what the checks of its rig say among its remarks. A recording from outside of the folder, or whose
+ * path does not say what it is of, stays as it is.
+ *
+ * @param path from the experiment folder, with / between its parts
+ * @param modified when the file was last written, ms since 1970 (UTC); null where that is not known
+ */
+export function analyzedWithRig(
+  analyzed: AnalyzedFile,
+  experiment: Experiment,
+  checks: readonly RigCheck[],
+  path: string,
+  modified: number | null,
+): AnalyzedFile {
+  if (checks.length === 0 || isAbsolute(path) || path.startsWith('../')) return analyzed;
+  const place = recordingPlace(experiment, path);
+  if (place.kind === 'asked') return analyzed;
+  const { startedAt, duration } = analyzed.recording;
+  const began = beganAt({ startedAt, duration, modified });
+  const { bench, group, body, flow } = place;
+  const remarks = rigRemarks(experiment, checks, { bench, group, body, flow, began });
+  if (remarks.length === 0) return analyzed;
+  const { decay } = analyzed;
+  const verdict = verdictWith(decay.verdict, remarks);
+  return { ...analyzed, decay: { ...decay, verdict, remarks: [...decay.remarks, ...remarks] } };
+}
+
 /** A recording in a list with what its rig says: the codes, and no verdict without remarks over a failed check. */
 export function withRig(summary: RecordingSummary, remarks: readonly Remark[]): RecordingSummary {
   if (remarks.length === 0) return summary;
@@ -64,7 +93,11 @@ export function outcomeWithRig(outcome: Outcome, remarks: readonly Remark[]): Ou
   return { ...outcome, recording: { ...recording, notes: [...recording.notes, ...notes] } };
 }
 
-function verdictWith(verdict: RecordingSummary['verdict'], remarks: readonly Remark[]) {
+/** A failed check leaves no verdict without remarks. */
+function verdictWith<V extends RecordingSummary['verdict']>(
+  verdict: V,
+  remarks: readonly Remark[],
+): V | 'usable-with-remarks' {
   const failed = remarks.some(({ severity }) => severity === 'caution');
   return verdict === 'usable' && failed ? 'usable-with-remarks' : verdict;
 }

@@ -30,7 +30,8 @@ export interface RecordingSummary {
   /** From the experiment folder, with / between its parts. */
   readonly path: string;
   readonly place: PlaceOfRecording;
-  readonly state: 'waiting' | 'analyzed' | 'unreadable';
+  /** `writing`: its file still grows; it is analyzed when it rests. */
+  readonly state: 'waiting' | 'writing' | 'analyzed' | 'unreadable';
   /** Why it could not be read, and what to do; null where it could. */
   readonly message: string | null;
   /** What does not count of what was decided about it, and why; null where all does. */

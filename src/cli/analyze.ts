@@ -1,6 +1,15 @@
 import { stat } from 'node:fs/promises';
-import { type AnalysisRequest, type AnalyzedFile, analyzeFile } from '../analysis/index.ts';
+import {
+  type AnalysisRequest,
+  type AnalyzedFile,
+  analyzedWithRig,
+  analyzeFile,
+  checksThatCount,
+  fromFolder,
+} from '../analysis/index.ts';
+import type { Experiment } from '../experiment/index.ts';
 import { readRecordingFile } from '../recording/files.ts';
+import type { RigCheck } from '../rig/index.ts';
 import { briefHead, briefResult } from './brief.ts';
 import { chainWishes, inOptions } from './chain-wishes.ts';
 import { type DecidedRequest, withDecisions } from './decided.ts';
@@ -30,7 +39,8 @@ export async function analyze(
   options: AnalyzeOptions,
   surroundings: Surroundings,
 ): Promise<ExitStatus> {
-  const wishes = await gatherWishes(options);
+  const experiment = options.experiment === undefined ? null : await experimentIn(options.experiment);
+  const wishes = await gatherWishes(options, experiment?.file ?? null);
   const figures = options.figure === undefined ? [] : figurePaths(options.figure, paths);
   const ink = inkFor(surroundings.stdout, surroundings.environment);
   if (options.brief && !options.json) surroundings.stdout.write(`${briefHead(ink)}\n`);
@@ -40,7 +50,8 @@ export async function analyze(
     try {
       const decided = await withDecisions(path, wishes, options);
       const place = `${i + 1} of ${paths.length}`;
-      const analyzed = await withProgress(path, place, decided.request, surroundings);
+      const read = await withProgress(path, place, decided.request, surroundings);
+      const analyzed = experiment === null ? read : await withRig(path, read, experiment);
       if (analyzed.decay.verdict === 'repeat') repeat = true;
       const figure = figures[i] ?? null;
       const undrawn = figure === null ? null : await failureOf(() => writeFigure(figure, analyzed));
@@ -74,8 +85,10 @@ function complain(path: string, { message }: Error, { stderr }: Surroundings): v
   stderr.write(`emberline: ${printableLines(named)}\n`);
 }
 
-async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisRequest> {
-  const experiment = options.experiment === undefined ? null : await experimentIn(options.experiment);
+async function gatherWishes(
+  options: AnalyzeOptions,
+  experiment: Experiment | null,
+): Promise<AnalysisRequest> {
   const read = readWishes(options);
   const zero =
     options.zeroRecording === undefined
@@ -92,10 +105,30 @@ async function gatherWishes(options: AnalyzeOptions): Promise<AnalysisRequest> {
   };
 }
 
+/** An experiment that recordings belong to. */
+interface OfExperiment {
+  readonly folder: string;
+  readonly file: Experiment;
+  /** Checks of its rigs that count. */
+  readonly rigChecks: readonly RigCheck[];
+}
+
 /** The schema and YAML are only loaded where an experiment file is named. */
-async function experimentIn(folder: string) {
+async function experimentIn(folder: string): Promise<OfExperiment> {
   const { readExperiment } = await import('../store/index.ts');
-  return readExperiment(folder);
+  return { folder, file: await readExperiment(folder), rigChecks: await checksThatCount(folder) };
+}
+
+async function withRig(
+  path: string,
+  analyzed: AnalyzedFile,
+  { folder, file, rigChecks }: OfExperiment,
+): Promise<AnalyzedFile> {
+  const modified = await stat(path).then(
+    ({ mtimeMs }) => mtimeMs,
+    () => null,
+  );
+  return analyzedWithRig(analyzed, file, rigChecks, fromFolder(folder, path), modified);
 }
 
 async function withProgress(

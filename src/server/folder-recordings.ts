@@ -38,8 +38,10 @@ export async function folderRecordings(
     for (const listener of listeners) listener({ kind, ...analysis.list().progress });
   };
   analysis.onChange(({ kind }) => tell(kind === 'progress' ? 'progress' : 'recordings'));
-  const watching = await watchFolder(folder, async ({ experiment, rig }) => {
-    await analysis.refresh().catch((error: unknown) => log(`The folder cannot be looked at: ${error}`));
+  const watching = await watchFolder(folder, async ({ experiment, rig, writing }) => {
+    await analysis
+      .refresh(writing)
+      .catch((error: unknown) => log(`The folder cannot be looked at: ${error}`));
     if (experiment) tell('experiment');
     if (rig) tell('rig');
   });
@@ -61,7 +63,7 @@ export async function folderRecordings(
     readings: (path, from, to, points) => asked(() => analysis.readings(path, from, to, points)),
     steps: (path) => asked(() => analysis.steps(path)),
     comparison: async (groups) => compared(analysis, groups),
-    refresh: () => watching.look(),
+    refresh: (added) => watching.look(added),
     listen: (listener) => {
       listeners.add(listener);
       return () => void listeners.delete(listener);

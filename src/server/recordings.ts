@@ -31,8 +31,12 @@ export interface Recordings {
   steps(path: string): Promise<Steps | null>;
   /** Of the recordings of some groups; of all where none is named. */
   comparison(groups: readonly string[]): Promise<ComparisonView>;
-  /** Looks at the folder again, as after a file was added. */
-  refresh(): Promise<void>;
+  /**
+   * Looks at the folder again.
+   *
+   * @param added path of a recording that was put there as a whole, and need not be waited for
+   */
+  refresh(added?: string): Promise<void>;
   /** @returns what ends the listening */
   listen(listener: (event: FolderEvent) => void): () => void;
 }

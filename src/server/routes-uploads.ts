@@ -124,7 +124,7 @@ export function uploadRoutes(context: ServerContext): OpenAPIHono {
       throw diskProblem(error);
     });
     if (reading !== undefined) await keepReading(folder, built.path, file.sha256, reading);
-    await recordings.refresh();
+    await recordings.refresh(built.path);
     return c.json({ path: built.path }, 200);
   });
   return routes;

@@ -1,51 +1,78 @@
-import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { recordingPaths, rigChecksPath } from '../store/index.ts';
 
 /** How long a folder is left alone between two looks, ms; longer where a look takes long. */
 const shortestPause = 3000;
+/** A recording that was seen to change is being written until it has rested for so long, ms. */
+const restsAfter = 10_000;
 
 /** Watching of a folder. */
 export interface Watching {
-  /** Looks at once, and tells of what is new. */
-  look(): Promise<void>;
+  /**
+   * Looks at once, and tells of what is new.
+   *
+   * @param whole path of a recording that was put there as a whole: nobody goes on writing it
+   */
+  look(whole?: string): Promise<void>;
   stop(): void;
 }
 
 /** What of the folder is not as it was. */
 export interface FolderChange {
   readonly experiment: boolean;
+  /** Whether recordings came, went, began to be written, or are written no more. */
   readonly recordings: boolean;
   /** Whether rigs were checked. */
   readonly rig: boolean;
+  /** Paths of the recordings that are being written. */
+  readonly writing: ReadonlySet<string>;
+}
+
+/** A recording at a look. */
+interface Seen {
+  /** Of size and time; another one where it was written. */
+  readonly stamp: string;
+  /** When it was seen to be new or to have changed, by our clock, ms; null where it was not. */
+  readonly changed: number | null;
+}
+
+interface Look {
+  readonly experiment: string;
+  readonly rig: string;
+  readonly recordings: ReadonlyMap<string, Seen>;
+  readonly writing: ReadonlySet<string>;
 }
 
 /**
  * Looks at an experiment folder again and again, by names, sizes and times of its files: notices of the system itself
- * are missing on network disks.
+ * are missing on network disks. What a file grows by while it is written is no change: only that it begins and ends.
  *
  * @param folder of the experiment
  * @param onChange told of every change after the first look
+ * @param clock ms
  */
 export async function watchFolder(
   folder: string,
   onChange: (change: FolderChange) => Promise<void>,
+  clock: () => number = Date.now,
 ): Promise<Watching> {
-  let seen = await stampsOf(folder);
+  let seen = await lookAt(folder, null, null, clock);
   let looking = Promise.resolve();
-  const once = async () => {
-    const now = await stampsOf(folder);
+  const once = async (whole: string | null) => {
+    const before = seen;
+    seen = await lookAt(folder, before, whole, clock);
     const change = {
-      experiment: now.experiment !== seen.experiment,
-      recordings: now.recordings !== seen.recordings,
-      rig: now.rig !== seen.rig,
+      experiment: seen.experiment !== before.experiment,
+      recordings: !sameList(seen, before),
+      rig: seen.rig !== before.rig,
+      writing: seen.writing,
     };
-    seen = now;
     if (change.experiment || change.recordings || change.rig) await onChange(change);
   };
-  const look = () => {
-    looking = looking.then(once, once);
+  const look = (whole: string | null = null) => {
+    const next = () => once(whole);
+    looking = looking.then(next, next);
     return looking;
   };
   let timer: NodeJS.Timeout | null = null;
@@ -70,15 +97,42 @@ export async function watchFolder(
   };
 }
 
-async function stampsOf(folder: string) {
+async function lookAt(
+  folder: string,
+  before: Look | null,
+  whole: string | null,
+  clock: () => number,
+): Promise<Look> {
   const { paths } = await recordingPaths(folder, '');
-  const hash = createHash('sha256');
-  for (const path of paths) hash.update(`${path}\0${await stampOf(join(folder, path))}\n`);
+  const recordings = new Map<string, Seen>();
+  const writing = new Set<string>();
+  for (const path of paths) {
+    const stamp = await stampOf(join(folder, path));
+    const last = before?.recordings.get(path);
+    const now = clock();
+    const untouched = before === null || path === whole || stamp === last?.stamp;
+    const changed = path === whole ? null : untouched ? (last?.changed ?? null) : now;
+    recordings.set(path, { stamp, changed });
+    if (changed !== null && now - changed < restsAfter) writing.add(path);
+  }
   return {
     experiment: await stampOf(join(folder, 'experiment.yaml')),
-    recordings: hash.digest('hex'),
     rig: await stampOf(rigChecksPath(folder)),
+    recordings,
+    writing,
   };
+}
+
+/** Whether nothing is to be done about recordings: what is still being written waits. */
+function sameList(now: Look, before: Look): boolean {
+  if (now.recordings.size !== before.recordings.size || now.writing.size !== before.writing.size)
+    return false;
+  for (const [path, { stamp }] of now.recordings) {
+    const last = before.recordings.get(path);
+    if (last === undefined || now.writing.has(path) !== before.writing.has(path)) return false;
+    if (stamp !== last.stamp && !now.writing.has(path)) return false;
+  }
+  return true;
 }
 
 async function stampOf(path: string): Promise<string> {

@@ -82,7 +82,11 @@ describe('what a recording says of its rig', () => {
     const [noted] = measured.recordings;
     expect(noted?.notes.at(-1)).toMatchObject({ code: 'rig-check-outside', severity: 'caution' });
     expect(noted?.timeConstant).toBe(before.timeConstant?.value);
+    const [first] = analysis.comparison().noted;
+    expect(first).toMatchObject({ code: 'rig-check-outside', severity: 'caution', paths: [path] });
+    expect(first?.message).toContain('9 mV; it should be 1.3 mV ± 2.4 mV');
     await takeBack(id);
+    expect(analysis.comparison().noted.filter(({ code }) => code.startsWith('rig'))).toEqual([]);
     expect(listed().codes).toEqual(before.codes);
     expect(detail.parse(await analysis.detail(path))).toEqual(before);
   });

@@ -1,6 +1,6 @@
-import { cpSync, mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { runCommand } from './run.ts';
@@ -95,5 +95,60 @@ describe('rig', () => {
     const { stdout } = await rig('--history');
     expect(stdout).not.toContain('\u001b');
     expect(stdout).toContain('\\u001b[2J');
+  });
+});
+
+describe('a failed or an old check', () => {
+  const recording = 'recordings/A/A1/brass-12_120-1.txt';
+  const course = mkdtempSync(join(tmpdir(), 'emberline-rig-later-'));
+  const file = join(course, recording);
+  beforeAll(async () => {
+    mkdirSync(dirname(file), { recursive: true });
+    cpSync('demo/thornwick/experiment.yaml', join(course, 'experiment.yaml'));
+    // Elsewhere, too: no bench of this course.
+    for (const to of [file, join(folder, 'elsewhere.txt')]) cpSync(join('demo/thornwick', recording), to);
+    // A year before the demo was recorded.
+    const before = ['--bench', 'bench-1', '--who', 'IK', '--at', '2025-10-01T09:00:00Z'];
+    await runCommand(['rig', course, '--add', 'gain', '--value', '190', ...before]);
+    await runCommand(['rig', course, '--add', 'zero', '--value', '1.4 mV', ...before]);
+  });
+  afterAll(() => rmSync(course, { recursive: true, force: true }));
+
+  const analyze = (path: string, ...more: string[]) =>
+    runCommand(['analyze', path, '--experiment', course, ...more]);
+  const analyzed = z.object({
+    timeConstant: z.object({ value: z.number() }),
+    verdict: z.string(),
+    remarks: z.array(z.object({ code: z.string(), severity: z.string(), message: z.string() })),
+  });
+  const rigCodes = ({ remarks }: z.infer<typeof analyzed>) =>
+    remarks.filter(({ code }) => code.startsWith('rig-')).map(({ code, severity }) => [code, severity]);
+
+  test('is a remark in analyze on every later recording of the bench, and changes no time constant', async () => {
+    const said = await analyze(file);
+    expect(said.status).toBe(0);
+    const flowing = said.stdout.replace(/\s+/g, ' ');
+    expect(flowing).toMatch(
+      /caution The rig when this was recorded: bench-1, gain: 190; it should be 200 ± 0\.40\. .*\[rig-check-outside\]/,
+    );
+    expect(flowing).toMatch(/note The rig when this was recorded: bench-1, zero .*\[rig-check-stale\]/);
+    expect(said.stdout).toContain('usable, with remarks');
+    expect((await analyze(file, '--brief')).stdout).toMatch(/usable, with remarks\n +rig-check-outside/);
+    const told = analyzed.parse(JSON.parse((await analyze(file, '--json')).stdout));
+    expect(rigCodes(told)).toEqual([
+      ['rig-check-stale', 'note'],
+      ['rig-check-outside', 'caution'],
+    ]);
+    const other = analyzed.parse(JSON.parse((await analyze(join(folder, 'elsewhere.txt'), '--json')).stdout));
+    expect(rigCodes(other)).toEqual([]);
+    expect(other.verdict).toBe('usable');
+    expect(told.timeConstant).toEqual(other.timeConstant);
+  });
+
+  test('is said of the recording in compare', async () => {
+    const { stdout } = await runCommand(['compare', course]);
+    expect(stdout.replace(/\s+/g, ' ')).toMatch(
+      /caution recordings\/A\/A1\/brass-12_120-1\.txt: .*bench-1, gain: 190; it should be 200 ± 0\.40\. \[rig-check-outside\]/,
+    );
   });
 });

@@ -42,7 +42,7 @@ const input: ResultsInput = {
   origin: { course: 'Thornwick', version: '0.1.0', experimentHash: 'ab'.repeat(32) },
   experiment: experimentSchema.parse({}),
   trials: [{ summary, detail: null }],
-  comparison: { conditions: [], trends: [], left: [] },
+  comparison: { conditions: [], trends: [], noted: [], left: [] },
   names: null,
 };
 

@@ -28,7 +28,7 @@ export const noRecordings: Recordings = {
   decide: async () => null,
   readings: async () => null,
   steps: async () => null,
-  comparison: async () => ({ conditions: [], trends: [], left: [] }),
+  comparison: async () => ({ conditions: [], trends: [], noted: [], left: [] }),
   refresh: async () => undefined,
   listen: () => () => undefined,
 };

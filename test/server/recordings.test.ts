@@ -144,7 +144,7 @@ describe('a comparison', () => {
   });
 
   it('is empty for a group without recordings, and refused for one that nobody knows', async () => {
-    expect(await compared('?group=B1')).toEqual({ conditions: [], trends: [], left: [] });
+    expect(await compared('?group=B1')).toEqual({ conditions: [], trends: [], noted: [], left: [] });
     const answer = await refused(get('/api/compare?group=A1&group=Z9'));
     expect(answer).toMatchObject({ status: 400, detail: expect.stringContaining('"Z9"') });
     expect(answer.mend).toContain('A1');

@@ -7,6 +7,7 @@ import {
   countWords,
   diameterSeries,
   groupsOf,
+  notedAbout,
   speedSeries,
   theoryBasis,
 } from '../../web/src/compare/compared.ts';
@@ -48,6 +49,7 @@ const view: ComparisonView = {
       sentence: '',
     },
   ],
+  noted: [],
   left: [],
 };
 
@@ -73,6 +75,18 @@ describe('the comparison', () => {
   it('counts verdicts in words and lists groups in their order', () => {
     expect(countWords(view.conditions)).toEqual(['3 too weak to tell', '1 without a prediction']);
     expect(groupsOf(view)).toEqual(['A2', 'A10']);
+  });
+
+  it('keeps in mind what is said of the recordings of chosen conditions', () => {
+    const note = { code: 'rig-check-outside', severity: 'caution', message: 'The gain was 190.' } as const;
+    const conditions = view.conditions.map((one, i) => {
+      const runs = [{ path: `recordings/${i}.txt`, group: 'A1', value: 1 }];
+      return { ...one, measured: { ...one.measured, runs } };
+    });
+    const noted = [{ ...note, paths: ['recordings/0.txt', 'recordings/1.txt'] }];
+    expect(notedAbout(noted, conditions)).toEqual(noted);
+    expect(notedAbout(noted, conditions.slice(0, 1))).toEqual([{ ...note, paths: ['recordings/0.txt'] }]);
+    expect(notedAbout(noted, conditions.slice(2))).toEqual([]);
   });
 
   it('draws what is both measured and predicted', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { CallView, FloorView, TileView, TrialView } from '../../src/server/contract/index.ts';
+import { classOrder } from '../../web/src/floor/class-order.ts';
 import { merged } from '../../web/src/floor/merge.ts';
 import { tracePicture, traceSize } from '../../web/src/floor/trace-path.ts';
 import { isUrgent, newCalls, urgenciesOf } from '../../web/src/floor/urgent.ts';
@@ -64,6 +65,34 @@ describe('tiles as they come', () => {
 
   test('that never came are left out', () => {
     expect(merged(null, floor(['bench-1', 'bench-2'], [tile])).benches).toEqual([tile]);
+  });
+});
+
+describe('tiles for a class', () => {
+  const benches = Array.from({ length: 16 }, (_, i) => `bench-${i + 1}`);
+  const tiles = benches.map((bench, i): TileView => {
+    const body = i % 2 === 0 ? 'brass-20' : 'aluminium-12';
+    return {
+      ...tile,
+      bench,
+      condition: { body, flow: '60' },
+      path: `recordings/A/A${i + 1}/${body}_60-1.txt`,
+    };
+  });
+
+  test('stand by what they measure, in an order that tells nothing of benches', () => {
+    const shown = classOrder(tiles);
+    expect(new Set(shown)).toEqual(new Set(tiles));
+    const heads = shown.map((one) => headWords(one, true));
+    expect(heads).toEqual(heads.toSorted());
+    const brass = shown.filter(({ condition }) => condition?.body === 'brass-20');
+    expect(brass).not.toEqual(tiles.filter(({ condition }) => condition?.body === 'brass-20'));
+  });
+
+  test('keep their places as long as their files do', () => {
+    const later = tiles.map((one) => ({ ...one, quiet: 7, trial: null }));
+    const names = (order: readonly TileView[]) => order.map(({ bench }) => bench);
+    expect(names(classOrder(later.toReversed()))).toEqual(names(classOrder(tiles)));
   });
 });
 

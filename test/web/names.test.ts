@@ -42,6 +42,18 @@ describe('names as the view allows them', () => {
     expect(hidden.said('A2 used bench-1, group A3 did not.')).toBe('a group used a bench, a group did not.');
   });
 
+  it('names nobody who decided something', () => {
+    expect(hidden.said('R. Hale took it out: the jet was touched')).toBe(
+      'A person took it out: the jet was touched',
+    );
+    expect(hidden.said('Repeat it: R. Hale took it out: too short')).toBe(
+      'Repeat it: A person took it out: too short',
+    );
+    expect(hidden.said('It rests on marks that R. Hale moved: a step')).not.toContain('Hale');
+    expect(hidden.said('It is read as R. Hale said, with ; between columns')).not.toContain('Hale');
+    expect(plainNames.said('R. Hale took it out: x')).toContain('Hale');
+  });
+
   it('leaves a number alone that is also the code of a group', () => {
     expect(hidden.said('7 s after the heating, as group 7 saw')).toBe(
       '7 s after the heating, as a group saw',

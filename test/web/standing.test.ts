@@ -14,12 +14,13 @@ describe('how the course stands', () => {
     recordingOf('A3', 'steel', '60', { verdict: 'repeat', rejected: true }),
     recordingOf('A3', 'brass', '60', { state: 'unreadable', verdict: null }),
     recordingOf('A1', 'lead', '60', { state: 'waiting', verdict: null }),
+    recordingOf('A3', 'lead', '60', { state: 'writing', verdict: null, value: null }),
   ];
   const list = { recordings, unplaced: [], progress: { done: 5, total: 6 } };
   const standing = standingOf(list, arrange(noCourse, recordings));
 
   it('counts every recording once', () => {
-    const { usable, withRemarks, repeat, leftOut, unreadable, waiting } = standing;
+    const { usable, withRemarks, repeat, leftOut, unreadable, waiting, writing } = standing;
     expect(standing).toMatchObject({
       usable: 1,
       withRemarks: 1,
@@ -27,17 +28,18 @@ describe('how the course stands', () => {
       leftOut: 1,
       unreadable: 1,
       waiting: 1,
+      writing: 1,
     });
-    expect(usable + withRemarks + repeat + leftOut + unreadable + waiting).toBe(recordings.length);
+    expect(usable + withRemarks + repeat + leftOut + unreadable + waiting + writing).toBe(recordings.length);
   });
 
   it('counts what others of the section have and a group has not', () => {
-    // Three groups and three conditions are nine cells; six are filled.
-    expect(standing.missing).toBe(3);
+    // Three groups and three conditions are nine cells; seven are filled.
+    expect(standing.missing).toBe(2);
   });
 
   it('begins with how many there are', () => {
-    expect(standingWords(standing)[0]).toMatchObject({ count: 6, words: 'recordings' });
+    expect(standingWords(standing)[0]).toMatchObject({ count: 7, words: 'recordings' });
     const one = { recordings: recordings.slice(0, 1), unplaced: [], progress: { done: 1, total: 1 } };
     const words = standingWords(standingOf(one, arrange(noCourse, one.recordings)));
     expect(words.map(({ count, words: said }) => `${count} ${said}`)).toEqual(['1 recording', '1 usable']);

@@ -58,6 +58,15 @@ export const comparisonView = z.object({
       sentence: z.string(),
     }),
   ),
+  /** What is to be kept in mind about recordings that count; what several share, once. */
+  noted: z.array(
+    z.object({
+      code: z.string(),
+      severity: z.enum(['note', 'caution', 'repeat']),
+      message: z.string(),
+      paths: z.array(z.string()),
+    }),
+  ),
   left: z.array(z.object({ path: z.string(), why: z.string() })),
 });
 

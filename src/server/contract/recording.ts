@@ -15,7 +15,8 @@ const timeConstant = z.object({
 const summary = z.object({
   path: z.string(),
   place,
-  state: z.enum(['waiting', 'analyzed', 'unreadable']),
+  /** `writing`: its file still grows; it is analyzed when it rests. */
+  state: z.enum(['waiting', 'writing', 'analyzed', 'unreadable']),
   /** Why it could not be read; null where it could. */
   message: z.string().nullable(),
   /** What does not count of what was decided about it, and why; null where all does. */

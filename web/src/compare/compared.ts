@@ -53,6 +53,18 @@ export function countWords(conditions: readonly ConditionView[]): readonly strin
   ];
 }
 
+/** What is to be kept in mind about recordings of some conditions. */
+export function notedAbout(
+  noted: ComparisonView['noted'],
+  conditions: readonly ConditionView[],
+): ComparisonView['noted'] {
+  const shown = new Set(conditions.flatMap(({ measured }) => measured.runs.map(({ path }) => path)));
+  return noted.flatMap((one) => {
+    const paths = one.paths.filter((path) => shown.has(path));
+    return paths.length === 0 ? [] : [{ ...one, paths }];
+  });
+}
+
 /** Groups that have recordings among the conditions, in order. */
 export function groupsOf({ conditions }: ComparisonView): readonly string[] {
   const found = new Set(

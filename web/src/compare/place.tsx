@@ -15,6 +15,7 @@ import { countWords, groupsOf, nameOf, theoryBasis } from './compared.ts';
 import { InWords } from './in-words.tsx';
 import { LeftOut } from './left-out.tsx';
 import { Levels } from './levels.tsx';
+import { Noted } from './noted.tsx';
 import { Results } from './results.tsx';
 import { Trends } from './trends.tsx';
 
@@ -102,6 +103,7 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
       <Results conditions={conditions} />
       <Trends conditions={conditions} trends={view.trends} basis={basis} />
       <InWords conditions={conditions} projector={projector} />
+      <Noted noted={view.noted} conditions={conditions} />
       <LeftOut left={view.left} />
     </>
   );

@@ -38,6 +38,7 @@ export function Entry({ recording, name }: { readonly recording: Summary; readon
 
 function valueWords({ state, timeConstant }: Summary): string {
   if (state === 'waiting') return 'waiting';
+  if (state === 'writing') return 'recording';
   if (state === 'unreadable') return 'unreadable';
   if (timeConstant === null) return 'no value';
   const { value, uncertainty, scale } = measuredWords(
@@ -52,6 +53,7 @@ function Verdict({ recording }: { readonly recording: Summary }) {
   const { state, verdict, rejected, decided, message } = recording;
   if (rejected) return <p className="entry-verdict">left out by a person</p>;
   if (state === 'waiting') return null;
+  if (state === 'writing') return <p className="entry-verdict quiet">still being written</p>;
   if (state === 'unreadable') {
     return (
       <p className="entry-verdict strong">

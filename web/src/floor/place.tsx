@@ -6,6 +6,7 @@ import { Sentence } from '../frame/sentence.tsx';
 import { useTitle } from '../frame/title.ts';
 import { Waiting } from '../frame/waiting.tsx';
 import { Calls, SpokenCalls } from './calls.tsx';
+import { classOrder } from './class-order.ts';
 import { Session } from './session.tsx';
 import { Tile } from './tile.tsx';
 import { isUrgent } from './urgent.ts';
@@ -76,7 +77,7 @@ function Benches({ view }: { readonly view: FloorView }) {
       </div>
       {benches.some(isHot) && <Care />}
       <div className="floor-tiles">
-        {benches.map((tile) => (
+        {(projector ? classOrder(benches) : benches).map((tile) => (
           <Tile key={tile.bench} tile={tile} id={idOf(tile.bench)} projector={projector} />
         ))}
       </div>

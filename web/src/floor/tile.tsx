@@ -41,7 +41,7 @@ export function Tile({
       {trouble !== null && (
         <p className="tile-trouble">
           <span className="strong">cannot be read: </span>
-          <Sentence>{`${trouble.message} ${trouble.mend}`}</Sentence>
+          {projector ? 'look at its file' : <Sentence>{`${trouble.message} ${trouble.mend}`}</Sentence>}
         </p>
       )}
       {!projector &&

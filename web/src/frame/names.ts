@@ -63,11 +63,19 @@ export function classNames({ recordings, unplaced }: Pick<RecordingList, 'record
     said: (sentence) => {
       const named = paths.reduce((text, [path, name]) => text.replaceAll(path, name), sentence);
       const left = named.replace(/\brecordings\/[^\s"'“”]*[^\s"'“”.,:;]/g, 'a file');
-      return codes.reduce((text, [pattern, words]) => text.replace(pattern, words), left);
+      const nobody = deeds.reduce((text, [pattern, words]) => text.replace(pattern, words), left);
+      return codes.reduce((text, [pattern, words]) => text.replace(pattern, words), nobody);
     },
     number: (path) => numbers.get(path) ?? null,
   };
 }
+
+/** Sentences that name who did something, as `analysis` writes them. */
+const deeds: readonly (readonly [RegExp, string])[] = [
+  [/^(Repeat it: )?.{1,60} took it out:/, '$1A person took it out:'],
+  [/^It rests on marks that .{1,60} moved:/, 'It rests on marks that a person moved:'],
+  [/^It is read as .{1,60} said,/, 'It is read as a person said,'],
+];
 
 function fileName(path: string): string {
   return path.split('/').at(-1) ?? path;

@@ -51,6 +51,7 @@ function Row({ title, recordings }: { readonly title: string; readonly recording
 
 function resultWords({ timeConstant, state, verdict, rejected }: Summary): string {
   if (state === 'waiting') return 'being analyzed';
+  if (state === 'writing') return 'still being written';
   if (state === 'unreadable') return 'cannot be read';
   if (rejected) return 'taken out';
   if (timeConstant === null) return 'no time constant';

@@ -8,7 +8,8 @@ export function Again({
   choose,
 }: {
   readonly standings: readonly RigStandingView[];
-  readonly choose: (standing: RigStandingView) => void;
+  /** Null where nothing can be entered. */
+  readonly choose: ((standing: RigStandingView) => void) | null;
 }) {
   if (standings.length === 0)
     return <p className="quiet">Nothing that was checked has to be checked again.</p>;
@@ -25,11 +26,13 @@ export function Again({
               <span className="strong">{stateWords[standing.state]}</span>. {standing.message}
             </p>
             <p>{standing.mend}</p>
-            <p>
-              <button type="button" className="word" onClick={() => choose(standing)}>
-                enter a new check
-              </button>
-            </p>
+            {choose !== null && (
+              <p>
+                <button type="button" className="word" onClick={() => choose(standing)}>
+                  enter a new check
+                </button>
+              </p>
+            )}
           </li>
         ))}
       </ul>

@@ -33,14 +33,14 @@ export function Book({ view }: { readonly view: RigView }) {
             <li key={check.id}>
               <p className={withdrawn === undefined ? undefined : 'quiet'}>
                 {withdrawn === undefined ? line(check) : <s>{line(check)}</s>}
-                {check.note !== '' && `. ${check.note}`}
+                {check.note !== '' && !projector && `. ${check.note}`}
               </p>
               <p className="quiet small">
                 {projector ? '' : `${check.who}, `}
                 <time dateTime={check.at}>{whenWords(check.at)}</time>
                 {withdrawn !== undefined &&
-                  `. Taken back${projector ? '' : ` by ${withdrawn.who}`}: ${withdrawn.why}`}{' '}
-                {withdrawn === undefined && taking !== check.id && (
+                  `. Taken back${projector ? '' : ` by ${withdrawn.who}: ${withdrawn.why}`}`}{' '}
+                {withdrawn === undefined && taking !== check.id && !projector && (
                   <button
                     type="button"
                     className="word"
@@ -51,7 +51,7 @@ export function Book({ view }: { readonly view: RigView }) {
                   </button>
                 )}
               </p>
-              {taking === check.id && <TakeBack check={check} leave={() => setTaking(null)} />}
+              {taking === check.id && !projector && <TakeBack check={check} leave={() => setTaking(null)} />}
             </li>
           );
         })}

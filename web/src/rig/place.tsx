@@ -3,6 +3,7 @@ import './place.css';
 import { useRef, useState } from 'react';
 import type { RigView } from '../../../src/server/contract/index.ts';
 import { useRig } from '../api/queries.ts';
+import { useProjector } from '../frame/projector.ts';
 import { useTitle } from '../frame/title.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
@@ -27,6 +28,7 @@ export default function RigPlace() {
 
 function Rigs({ view }: { readonly view: RigView }) {
   const [draft, setDraft] = useState<Draft>(() => firstDraft(view));
+  const { projector } = useProjector();
   const value = useRef<HTMLInputElement>(null);
   const again = toDoAgain(view.standings);
   return (
@@ -43,14 +45,22 @@ function Rigs({ view }: { readonly view: RigView }) {
         <aside className="margin flow" aria-label="Checks to make again">
           <Again
             standings={again}
-            choose={(standing) => {
-              setDraft(draftFor(standing));
-              value.current?.focus();
-            }}
+            choose={
+              projector
+                ? null
+                : (standing) => {
+                    setDraft(draftFor(standing));
+                    value.current?.focus();
+                  }
+            }
           />
         </aside>
       </div>
-      <Enter view={view} draft={draft} change={setDraft} value={value} />
+      {projector ? (
+        <p className="quiet">Checks are entered and taken back outside of the projector view.</p>
+      ) : (
+        <Enter view={view} draft={draft} change={setDraft} value={value} />
+      )}
       <Book view={view} />
     </>
   );
