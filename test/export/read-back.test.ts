@@ -80,7 +80,12 @@ beforeAll(async () => {
     };
   });
   const origin = { course: '=1+1', version: '0.1.0', experimentHash: 'ab'.repeat(32) };
-  const comparison = { conditions: [], trends: [], left: [{ path: real[1]?.summary.path ?? '', why: '=x' }] };
+  const comparison = {
+    conditions: [],
+    trends: [],
+    noted: [],
+    left: [{ path: real[1]?.summary.path ?? '', why: '=x' }],
+  };
   input = { origin, experiment, trials: [...real, ...made], comparison, names: null };
 }, 120_000);
 afterAll(async () => {
