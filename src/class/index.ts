@@ -1,11 +1,18 @@
+export { assessSubmission } from './assess.ts';
+export type {
+  AssessedValue,
+  Assessment,
+  SubmissionFacts,
+} from './assessment.ts';
 export { processChange } from './change.ts';
 export { varianceComponents } from './components.ts';
 export {
   ewmaChart,
   individualsChart,
 } from './control.ts';
-export { explainMeasured } from './explain-measured.ts';
+export { quantityWords } from './explanation-words.ts';
 export { lookAgainLimit, scoreGroups } from './look-again.ts';
+export type { MeasuredFacts } from './measured-facts.ts';
 export { cochranLimit, cochranTest, grubbsLimit, grubbsTest } from './outliers.ts';
 export {
   mandelConsistency,
@@ -17,5 +24,16 @@ export { followedKind, type RigTerm, rigSeries } from './rig-series.ts';
 export { algorithmA } from './robust.ts';
 export { classSummary } from './roll-up.ts';
 export { sameTraces, traceSketch } from './same-trace.ts';
-export type { SubmittedValue } from './slip-search.ts';
-export type { StudentRecording } from './student.ts';
+export type { Explanation } from './slip-search.ts';
+export type { PredictedFacts } from './student-chain.ts';
+export type { StudentRecording } from './student-recording.ts';
+export {
+  partOf,
+  type Submission,
+  type SubmittedQuantity,
+  type SubmittedValue,
+  submittedQuantities,
+  type Tolerance,
+  type Tolerances,
+  usualTolerances,
+} from './submission.ts';

@@ -1,78 +1,124 @@
-/** A value that a group handed in. */
-export interface SubmittedValue {
-  readonly name: string;
-  readonly value: number;
-  /** Half of the last digit that was written. */
-  readonly rounding: number;
-}
+import type { Calculated, Hypothesis } from './hypotheses.ts';
+import {
+  type SubmissionPart,
+  type SubmittedQuantity,
+  type SubmittedValue,
+  submittedQuantities,
+} from './submission.ts';
 
-/** What a calculation, right or wrong, comes to, by name. */
-type Calculated = Readonly<Record<string, number | null>>;
-
-/** A way in which the values may have come about. */
-export interface Hypothesis {
-  readonly codes: readonly string[];
-  readonly words: readonly string[];
-  /** Beside a right calculation. */
-  readonly odds: number;
-  readonly values: Calculated;
-}
-
-/** A hypothesis held against what was handed in. */
+/** A way of working that gives what was handed in. */
 export interface Explanation {
+  readonly part: SubmissionPart;
+  /** Codes of the slips; empty for the right way. */
   readonly codes: readonly string[];
+  /** What was done, one for each code, as the end of a sentence. */
   readonly words: readonly string[];
-  /** Probability among all that explain, 0 to 1. */
+  /** Probability among all that is known and all that is not, 0 to 1. */
   readonly probability: number;
   /** Values that come out as handed in. */
-  readonly explains: readonly string[];
+  readonly explains: readonly SubmittedQuantity[];
+  /** What this way of working comes to. */
   readonly values: Calculated;
+  /** Quantities that each slip moves, in the order of the codes. */
+  readonly moves: readonly (readonly SubmittedQuantity[])[];
 }
 
-/** How far a value may lie from a calculation that is otherwise the same: where the window is cut, which reading counts. */
-export type Freedom = Readonly<Record<string, number>>;
+/**
+ * How far a value may lie from a calculation that is otherwise the same, as a relative standard deviation: where the
+ * window is cut, which table the properties came from.
+ */
+export type Freedom = Readonly<Partial<Record<SubmittedQuantity, number>>>;
 
 /** Further than this, in standard deviations of that freedom and the rounding, a value is not explained. */
 const reach = 3;
+const usualFreedom = 0.01;
+/** A value that comes from anywhere is spread over this much of its logarithm: three decades. */
+const lnAnywhere = -Math.log(7);
+/** One value in twenty that is off is off by itself; as often all are off by something that is not in the list. */
+const lnUnknown = Math.log(0.05);
+/** A smaller part of a value is not a move. */
+const leastMove = 0.002;
 
 /**
- * The hypotheses that explain values best, the most probable first: by how well all values fit together and by how
- * common the slips are. A value that nothing explains does not speak against those that explain the others, but
- * explaining more counts for more.
+ * The hypotheses that explain values, the most probable first: by how well all values fit together and by how common
+ * the slips are. A value that nothing explains does not speak against those that explain the others, but explaining
+ * more counts for more. Two slips at once are believed only where they explain two values.
  *
  * @param submitted at least one value
- * @param freedom relative standard deviations by name
+ * @returns each set of slips once; empty where nothing explains anything
  */
 export function rankHypotheses(
+  part: SubmissionPart,
   submitted: readonly SubmittedValue[],
   hypotheses: readonly Hypothesis[],
   freedom: Freedom,
 ): Explanation[] {
-  const weighed = hypotheses.flatMap((hypothesis) => {
-    let likelihood = Math.log(hypothesis.odds);
-    const explains: string[] = [];
-    for (const { name, value, rounding } of submitted) {
-      const calculated = hypothesis.values[name] ?? null;
-      const departure = calculated === null || calculated * value <= 0 ? null : Math.log(value / calculated);
-      const deviation = Math.hypot(freedom[name] ?? usualFreedom, rounding / Math.sqrt(3) / Math.abs(value));
-      if (departure !== null && Math.abs(departure) <= reach * deviation) {
-        explains.push(name);
-        likelihood += -0.5 * (departure / deviation) ** 2 - Math.log(deviation);
-      } else {
-        likelihood += lnUnexplained;
-      }
+  const weighed = hypotheses
+    .map((hypothesis) => ({ hypothesis, ...likelihoodOf(hypothesis, submitted, freedom) }))
+    .filter(({ hypothesis, explains }) => explains.length >= Math.max(1, hypothesis.codes.length));
+  const unknown = lnUnknown + submitted.length * lnAnywhere;
+  const top = Math.max(unknown, ...weighed.map(({ likelihood }) => likelihood));
+  const sum = weighed.reduce(
+    (total, { likelihood }) => total + Math.exp(likelihood - top),
+    Math.exp(unknown - top),
+  );
+  const explanations = new Map<string, Explanation & { readonly best: number }>();
+  for (const { hypothesis, explains, likelihood } of weighed) {
+    const { codes, words, values } = hypothesis;
+    const key = codes.join(' ');
+    const probability = Math.exp(likelihood - top) / sum;
+    const other = explanations.get(key);
+    if (other !== undefined && other.best >= likelihood) {
+      explanations.set(key, { ...other, probability: other.probability + probability });
+      continue;
     }
-    return explains.length === 0 ? [] : [{ hypothesis, explains, likelihood }];
-  });
-  const top = Math.max(...weighed.map(({ likelihood }) => likelihood));
-  const sum = weighed.reduce((total, { likelihood }) => total + Math.exp(likelihood - top), 0);
-  return weighed
-    .map(({ hypothesis: { codes, words, values }, explains, likelihood }): Explanation => {
-      return { codes, words, explains, values, probability: Math.exp(likelihood - top) / sum };
-    })
+    explanations.set(key, {
+      part,
+      codes,
+      words,
+      probability: probability + (other?.probability ?? 0),
+      explains,
+      values,
+      moves: movesOf(hypothesis),
+      best: likelihood,
+    });
+  }
+  return [...explanations.values()]
+    .map(({ best: _, ...explanation }) => explanation)
     .sort((a, b) => b.probability - a.probability || a.codes.length - b.codes.length);
 }
 
-const usualFreedom = 0.01;
-/** A value that comes from anywhere, spread over three decades of ln. */
-const lnUnexplained = -Math.log(7) - 3;
+function likelihoodOf(
+  { odds, values }: Hypothesis,
+  submitted: readonly SubmittedValue[],
+  freedom: Freedom,
+): { readonly likelihood: number; readonly explains: readonly SubmittedQuantity[] } {
+  const explains: SubmittedQuantity[] = [];
+  let likelihood = Math.log(odds);
+  for (const { quantity, value, rounding } of submitted) {
+    const calculated = values[quantity] ?? null;
+    const departure = calculated === null || calculated * value <= 0 ? null : Math.log(value / calculated);
+    const deviation = Math.hypot(
+      freedom[quantity] ?? usualFreedom,
+      rounding / Math.sqrt(3) / Math.abs(value),
+    );
+    if (departure !== null && Math.abs(departure) <= reach * deviation) {
+      explains.push(quantity);
+      likelihood += -0.5 * (departure / deviation) ** 2 - Math.log(deviation * Math.sqrt(2 * Math.PI));
+    } else {
+      likelihood += lnUnknown + lnAnywhere;
+    }
+  }
+  return { likelihood, explains };
+}
+
+function movesOf({ values, without }: Hypothesis): SubmittedQuantity[][] {
+  return without.map((rest) =>
+    submittedQuantities.filter((quantity) => differ(values[quantity] ?? null, rest[quantity] ?? null)),
+  );
+}
+
+function differ(a: number | null, b: number | null): boolean {
+  if (a === null || b === null) return a !== b;
+  return Math.abs(a - b) > leastMove * Math.max(Math.abs(a), Math.abs(b));
+}
