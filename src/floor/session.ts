@@ -126,13 +126,40 @@ function sessionWords(
   if (length === null || remaining === null) {
     return `${spokenTime(elapsed)} are over${since}; ${trials}.`;
   }
-  if (remaining <= 0) return `The time of the session is over; ${trials}.`;
-  const over = `${spokenTime(elapsed)} of ${spokenTime(length)} are over${since}; ${trials}.`;
+  if (remaining <= 0) {
+    const missing = trialsIn(left);
+    const rest = missing === 0 ? '' : `, ${missing} of the plan ${missing === 1 ? 'is' : 'are'} not`;
+    return `The time of the session is over; ${trials}${rest}.`;
+  }
+  return `${spokenTime(elapsed)} of ${spokenTime(length)} are over${since}; ${trials}. ${leftWords(left)}`;
+}
+
+function trialsIn(left: SessionNow['left']): number {
+  return left.reduce((sum, { trials }) => sum + trials, 0);
+}
+
+/** Benches that are named one by one; more of them are counted. */
+const mostNamed = 4;
+
+/** What of the plan is left, and whether there is time for it. */
+function leftWords(left: SessionNow['left']): string {
+  const all = trialsIn(left);
   const late = left.filter(({ fits }) => !fits);
-  if (left.length === 0) return `${over} Nothing that was planned is left.`;
-  if (late.length === 0) return `${over} All that is left still fits.`;
-  const where = new Set(late.map(({ bench }) => bench)).size;
-  return `${over} On ${where} of ${benches.length} benches not all that is left still fits.`;
+  const missing = trialsIn(late);
+  if (all === 0) return 'Nothing of the plan is left.';
+  if (missing === 0) {
+    return all === 1
+      ? 'There is time for the one trial that is left.'
+      : `There is time for all ${all} trials that are left.`;
+  }
+  const where = [...new Set(late.map(({ bench }) => bench))];
+  const on = where.length > mostNamed ? `${where.length} benches` : where.join(', ');
+  if (missing === all) {
+    return all === 1
+      ? `There is no time for the one trial that is left, on ${on}.`
+      : `There is no time for any of the ${all} trials that are left, on ${on}.`;
+  }
+  return `Of ${all} trials that are left there is time for ${all - missing}; for ${missing} there is none, on ${on}.`;
 }
 
 function capital(text: string): string {

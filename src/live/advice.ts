@@ -60,6 +60,12 @@ function heatingAdvice({ gates, temperature, target }: AdviceFacts): BenchAdvice
   return { action: 'go-on', message: reached?.message ?? 'The body is being heated.' };
 }
 
+/** Of a recording that is over: whether it is what the protocol asks for. */
+function whatItCameTo(gates: readonly Gate[]): string {
+  const short = gates.find(({ code, state }) => code === 'end-reached' && state === 'missed');
+  return short === undefined ? 'The recording is complete.' : sentence(short);
+}
+
 function coolingAdvice({ phase, growing, gates, forecast, worth, length }: AdviceFacts): BenchAdvice {
   if (phase === 'cooling') {
     const end = gates.find(({ code }) => code === 'end-reached');
@@ -67,7 +73,7 @@ function coolingAdvice({ phase, growing, gates, forecast, worth, length }: Advic
     const message = end === undefined ? 'Keep recording the cooling.' : end.message;
     return { action: 'go-on', message: `Keep recording${remaining}. ${message}` };
   }
-  if (!growing) return { action: 'stop', message: 'The recording is complete.' };
+  if (!growing) return { action: 'stop', message: whatItCameTo(gates) };
   if (worth !== null && worth > 1 && length !== null && length < longest) {
     return {
       action: 'go-on',

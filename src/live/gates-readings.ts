@@ -93,50 +93,43 @@ function ratePlanned(facts: ReadingGateFacts): Gate {
 }
 
 function converterFree({ phase, remarks, noise, cooling }: ReadingGateFacts): Gate {
-  const base = { code: 'converter-free', source: 'statistics', limit: 0 } as const;
-  const mend = 'Choose a wider input range or a smaller gain, and look whether the sensor is connected.';
-  const overload = remarks.find(({ code }) => code === 'clipped');
+  const base = { code: 'converter-free', source: 'statistics', limit: 0, unit: '1' } as const;
   const within = ({ from, to }: Span) => cooling !== null && to >= cooling.from && from <= cooling.to;
-  if (overload !== undefined) {
+  const inCooling = noise?.clipping.find(within);
+  const overload = remarks.find(({ code }) => code === 'clipped');
+  if (overload !== undefined && inCooling === undefined) {
+    // Readings that are marked are missing, not false: `readings-whole` says whether too many are.
     return gate({
       ...base,
       value: null,
       unit: null,
       state: 'missed',
       message: overload.message,
-      mend,
-      spoils: overload.at !== undefined && within(overload.at),
+      mend: 'Choose a wider input range or a smaller gain, and look whether the sensor is connected.',
     });
   }
   if (noise === null) {
     return gate({
       ...base,
       value: null,
-      unit: '1',
       state: 'open',
       message: 'There are too few readings yet to see the ends of the converter.',
     });
   }
-  const readings = noise.clipping.reduce((sum, one) => sum + one.readings, 0);
-  const [first] = noise.clipping;
+  const first = inCooling ?? noise.clipping[0];
   if (first === undefined) {
-    return gate({
-      ...base,
-      value: 0,
-      unit: '1',
-      state: 'met',
-      message: 'No reading sits at an end of the converter.',
-    });
+    return gate({ ...base, value: 0, state: 'met', message: 'No reading sits at an end of the converter.' });
   }
-  const spoils = noise.clipping.some(within);
-  const again = spoils ? 'Repeat the trial with' : 'Before the next trial choose';
+  const alike = noise.clipping.filter(({ end }) => end === first.end);
+  const readings = alike.reduce((sum, one) => sum + one.readings, 0);
+  const spoils = inCooling !== undefined;
+  const when = isBefore(phase) ? 'Choose' : spoils ? 'Repeat the trial with' : 'Before the next trial choose';
   return gate({
     ...base,
     value: readings,
-    unit: '1',
     state: 'missed',
     message: `${readings} readings sit exactly at ${figures(first.level, 5)} °C, the ${first.end === 'top' ? 'highest' : 'lowest'} value there is: an end of the converter.`,
-    mend: isBefore(phase) ? mend : `${again} a wider input range or a smaller gain.`,
+    mend: `${when} a wider input range or a smaller gain${isBefore(phase) ? ', and look whether the sensor is connected' : ''}.`,
     spoils,
   });
 }

@@ -23,15 +23,18 @@ export interface GoingOnFacts {
 
 /** Error fraction that a fit begins at. */
 const fitFrom = 0.9;
-/** The gain is looked at over this part of a time constant. */
-const ahead = 0.1;
+/**
+ * The gain is looked at over these lengths, in time constants. A short one alone would not do: where the cooling tells
+ * the ambient no better than the baseline did, the gain nearly stops, and comes back when it tells more.
+ */
+const lengthsAhead = [0.1, 0.25, 0.5, 1, 1.5, 2, 3, 4];
 
 /**
- * What going on gains against what the same time gains when it is spent on another repeat: 1/u² of the time constant
- * grows by a part a second with the cooling, and by all of it with a repeat that takes as long as this trial did.
+ * What going on gains at best against what the same time gains when it is spent on another repeat: 1/u² of the time
+ * constant grows by a part with the cooling, and by all of it with a repeat that takes as long as this trial did.
  * Uncertainties are those of `designUncertainty` with the noise that was found.
  *
- * @returns above 1 where going on is worth it, 0 where it gains nothing; NaN where it cannot be said
+ * @returns above 1 where going on for some time is worth it, 0 where it gains nothing; NaN where it cannot be said
  */
 export function worthOfGoingOn(facts: GoingOnFacts): number {
   const { timeConstant, step, errorFraction, noise } = facts;
@@ -59,7 +62,9 @@ export function worthOfGoingOn(facts: GoingOnFacts): number {
       nonlinearity: 0,
     }).relative;
   const now = uncertaintyAt(errorFraction);
-  const later = uncertaintyAt(errorFraction * Math.exp(-ahead));
-  const gained = (now / later) ** 2 - 1;
-  return (gained / (ahead * timeConstant)) * facts.spent;
+  const worths = lengthsAhead.map((ahead) => {
+    const gained = (now / uncertaintyAt(errorFraction * Math.exp(-ahead))) ** 2 - 1;
+    return (gained / (ahead * timeConstant)) * facts.spent;
+  });
+  return Math.max(...worths);
 }

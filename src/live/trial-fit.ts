@@ -53,7 +53,13 @@ export function fitTrial(trace: Trace, from: number, settings: DecaySettings): T
       step: fit.amplitude * Math.exp((fit.start - heatOff) / value),
       ambientAt: (time) => fit.ambient + fit.drift * (time - fit.driftOrigin),
     },
-    end: forecastEnd(fit, heatOff, settings.endFraction),
+    // The heat went off somewhere up to the clean cooling: a rectangle of that width (JCGM 100:2008, 4.3.7).
+    end: forecastEnd(
+      fit,
+      heatOff,
+      settings.endFraction,
+      ((segments.cooling?.from ?? heatOff) - heatOff) / Math.sqrt(12),
+    ),
   };
 }
 

@@ -4,27 +4,26 @@ import {
   chooseBlockWidth,
   cutBlocks,
   type DecaySettings,
+  type EndForecast,
 } from '../decay/index.ts';
-import { usualCoverage } from '../quantity/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { adviseBench } from './advice.ts';
 import { Course } from './course.ts';
+import { forecastOf } from './forecast.ts';
 import type { GateInput, TrialContext } from './gate-input.ts';
 import { gatesOf } from './gates.ts';
 import { worthOfGoingOn } from './going-on.ts';
+import { Latest } from './latest.ts';
 import { type PhaseNow, PhaseWatch } from './phase.ts';
 import { blocksFrom, Stretches, type StretchPoint } from './stretches.ts';
 import { coarseForLooks, fitTrial, type TrialFit } from './trial-fit.ts';
-import type { Forecast, Phase, TrialNow } from './types.ts';
+import type { Phase, TrialNow } from './types.ts';
 
 /** Stretch of a point as a part of the time constant that was planned with, and its limits, s. */
 const stretchPart = 0.02;
 const stretchUsual = 0.25;
 const shortestStretch = 0.1;
 const longestStretch = 0.25;
-/** The latest temperature and slope are taken over so many points. */
-const latestPoints = 2;
-const slopePoints = 8;
 /** A cooling and a baseline are looked at again when they have grown by these parts. */
 const growth = 0.06;
 const baselineGrowth = 0.15;
@@ -78,9 +77,11 @@ class Watched {
   readonly #stretches: Stretches;
   readonly #phases = new PhaseWatch();
   readonly #course = new Course();
-  #latest: StretchPoint[] = [];
+  readonly #latest = new Latest();
   #trialFrom = 0;
   #fit: TrialFit | null = null;
+  /** Of the latest fit of this cooling that could tell: where the noise of the next one cannot, it still holds. */
+  #end: EndForecast | null = null;
   #fittedGrowing = true;
   #baseline: BaselineReading | null = null;
   #baselineUntil = 0;
@@ -123,13 +124,14 @@ class Watched {
   #follow(point: StretchPoint): void {
     this.#phases.take(point);
     this.#course.add(point);
-    this.#latest = [...this.#latest.slice(1 - slopePoints), point];
+    this.#latest.add(point);
   }
 
   #beginAnew(trialFrom: number): void {
     this.#trialFrom = trialFrom;
     this.#course.forgetBefore(trialFrom);
     this.#fit = null;
+    this.#end = null;
     this.#baseline = null;
     this.#baselineUntil = 0;
     this.#reached = null;
@@ -162,7 +164,10 @@ class Watched {
   }
 
   #lookAtCooling(trace: Trace, { phase, since }: PhaseNow, planned: number, growing: boolean): void {
-    if (phase === 'heating' || phase === 'baseline') this.#fit = null;
+    if (phase === 'heating' || phase === 'baseline') {
+      this.#fit = null;
+      this.#end = null;
+    }
     const ended = !growing && this.#fittedGrowing;
     this.#fittedGrowing = growing;
     if (phase !== 'cooling') {
@@ -180,6 +185,7 @@ class Watched {
     // A cooling before this one says nothing of it.
     const own = fit.curve === null || fit.curve.heatOff > since - ownWithin * fit.curve.timeConstant;
     this.#fit = own ? fit : null;
+    this.#end = own ? (fit.end ?? this.#end) : null;
   }
 
   /** By the fitted curve where there is one: without noise, it does not come and go. */
@@ -187,52 +193,13 @@ class Watched {
     if (phase !== 'cooling') return this.#fit?.decay.endFraction ?? null;
     const curve = this.#fit?.curve ?? null;
     if (curve !== null) return Math.exp((curve.heatOff - this.#time) / curve.timeConstant);
-    const temperature = this.#temperature();
+    const { temperature } = this.#latest;
     if (level === null || peak === null || temperature === null) return null;
     return (temperature - level) / (peak.temperature - level);
   }
 
-  #temperature(): number | null {
-    const points = this.#latest.slice(-latestPoints);
-    if (points.length === 0) return null;
-    return points.reduce((sum, point) => sum + point.temperature, 0) / points.length;
-  }
-
-  #slope(): number | null {
-    const points = this.#latest;
-    if (points.length < slopePoints / 2) return null;
-    const middle = points.reduce((sum, { time }) => sum + time, 0) / points.length;
-    const up = points.reduce((sum, point) => sum + (point.time - middle) * point.temperature, 0);
-    const across = points.reduce((sum, point) => sum + (point.time - middle) ** 2, 0);
-    return across > 0 ? up / across : null;
-  }
-
-  #forecast(context: TrialContext, { phase, peak }: PhaseNow): Forecast | null {
-    if (phase !== 'cooling' || this.#reached !== null) return null;
-    const left = (moment: number) => Math.max(0, moment - this.#time);
-    const end = this.#fit?.end ?? null;
-    if (end !== null) {
-      const [low, high] = end.interval;
-      return {
-        remaining: left(end.time),
-        interval: [left(low), left(high)],
-        coverage: end.coverage,
-        from: 'fit',
-      };
-    }
-    const { planned } = context;
-    if (planned === null || peak === null) return null;
-    const multiple = Math.log(1 / this.#settings.endFraction);
-    const [low, high] = planned.interval;
-    return {
-      remaining: left(peak.time + multiple * planned.value),
-      interval: [left(peak.time + multiple * low), left(peak.time + multiple * high)],
-      coverage: usualCoverage,
-      from: 'expected',
-    };
-  }
-
   #worth(thermal: PhaseNow, errorFraction: number | null): number | null {
+    if (this.#mayStop) return 0;
     const curve = this.#fit?.curve ?? null;
     const fit = this.#fit?.decay.fit ?? null;
     if (curve === null || fit === null || errorFraction === null) return null;
@@ -267,13 +234,22 @@ class Watched {
     const common = {
       phase,
       time: this.#time,
-      temperature: this.#temperature(),
-      slope: this.#slope(),
+      temperature: this.#latest.temperature,
+      slope: this.#latest.slope,
       ambient: curve?.ambientAt(this.#time) ?? baseline?.mean ?? null,
       peak: decay?.segments.peak ?? thermal.peak,
       errorFraction,
       timeConstant: fit?.timeConstant ?? null,
-      forecast: this.#forecast(context, thermal),
+      forecast:
+        phase === 'cooling'
+          ? forecastOf({
+              time: this.#time,
+              end: this.#end,
+              planned: context.planned,
+              peak: thermal.peak?.time ?? null,
+              endFraction: settings.endFraction,
+            })
+          : null,
     };
     const input: GateInput = {
       ...common,
@@ -296,7 +272,7 @@ class Watched {
       temperature: common.temperature,
       target: settings.target,
       forecast: common.forecast,
-      worth: this.#mayStop ? 0 : this.#worth(thermal, errorFraction),
+      worth: phase === 'done' && growing ? this.#worth(thermal, errorFraction) : null,
       length: curve === null ? null : (this.#time - curve.heatOff) / curve.timeConstant,
     });
     if (phase === 'done' && advice.action === 'stop') this.#mayStop = true;

@@ -105,6 +105,27 @@ describe('describeRawNoise', () => {
     expect(noise?.clipping[0]?.to).toBeCloseTo(60 + 40 * Math.log(90 / 73), 0);
   });
 
+  it('finds a range that ends above the ambient, though the baseline shows no noise then', () => {
+    const trial = simulateTrial({ ...plainTrial, rate: 50, whiteNoise: 0.1, step: 0.01 });
+    const end = 35;
+    const cut = trial.temperature.map((x) => Math.max(x, end));
+    const noise = describeRawNoise(traceOf(cut, 0.02), 50, { from: 0, to: 19 });
+    expect(noise?.clipping.map((one) => [one.end, one.level])).toEqual([
+      ['bottom', end],
+      ['bottom', end],
+    ]);
+    expect(noise?.clipping[0]?.from).toBe(0);
+    expect(noise?.clipping[1]?.to).toBeCloseTo((cut.length - 1) / 50, 6);
+  });
+
+  it.each([0.5, 2, 5])('takes no still signal for that whose steps of %d K are stairs', (step) => {
+    for (const rate of [5, 20, 50]) {
+      const trial = simulateTrial({ ...plainTrial, rate, whiteNoise: 0 });
+      const stairs = trial.temperature.map((x) => step * Math.round(x / step));
+      expect(describeRawNoise(traceOf(stairs, 1 / rate), 50, { from: 0, to: 19 })?.clipping).toEqual([]);
+    }
+  });
+
   it('gives nothing for a few readings', () => {
     expect(describeRawNoise(traceOf(new Float64Array(10), 0.1), 50, null)).toBeNull();
   });
