@@ -1,8 +1,11 @@
-/** Takes pictures of the page on the demo, for the README and the docs. Run with `npm run pictures`. */
+/**
+ * Takes pictures of the page on the demo, and of a session that runs, for the README and the docs. Run with
+ * `npm run pictures`; names of places behind `node build/page-pictures.js` take those alone.
+ */
 import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
 import { openWorkbench } from '../src/server/index.ts';
 import { launchBrowser } from '../test/browser/support-browser.ts';
+import { sessionFolder } from './pictures/session-folder.ts';
 
 const recording = '/recordings/recordings/A/A1/brass-12_120-1.txt';
 const figure = '.figure-paper svg';
@@ -16,6 +19,9 @@ interface Picture {
   readonly whole: string;
 }
 
+/** Places that are shown in the projector view too. */
+const forAClass = ['experiment', 'floor'];
+
 const places: readonly Picture[] = [
   { name: 'experiment', path: '/', whole: figure },
   { name: 'plan', path: '/plan', whole: figure },
@@ -25,39 +31,58 @@ const places: readonly Picture[] = [
   { name: 'steps', path: `${recording}/steps`, whole: 'math' },
 ];
 
-const workbench = await openWorkbench({
-  folder: join('demo', 'thornwick'),
-  pageFolder: join('dist', 'web'),
-  log: (text) => console.error(text),
-});
-const listening = await workbench.listen(0);
+/** Places that show a session while it runs. */
+const during: readonly Picture[] = [
+  { name: 'floor', path: '/floor', whole: '.tile-done' },
+  { name: 'rig', path: '/rig', whole: '.rig table' },
+];
+
+const wanted = process.argv.slice(2);
+const some = (pictures: readonly Picture[]) =>
+  pictures.filter(({ name }) => wanted.length === 0 || wanted.includes(name));
+
 const browser = await launchBrowser();
 try {
-  for (const place of places) {
-    await take(browser, place, place.name, { viewport: wide, colorScheme: 'light' });
-    await take(browser, place, `${place.name}-dark`, { viewport: wide, colorScheme: 'dark' });
-    await take(browser, place, `${place.name}-narrow`, { viewport: narrow, colorScheme: 'light' });
-  }
-  const [experiment] = places;
-  if (experiment !== undefined) {
-    const forAClass = { ...experiment, path: '/?view=projector' };
-    await take(browser, forAClass, 'experiment-projector', { viewport: wide, colorScheme: 'light' });
+  await ofFolder(join('demo', 'thornwick'), some(places));
+  if (some(during).length > 0) {
+    const session = await sessionFolder();
+    await ofFolder(session.folder, some(during)).finally(() => session.end());
   }
 } finally {
   await browser.close();
-  await listening.close();
-  await workbench.close();
+}
+
+/** Pictures of places over one folder, each in light, dark and narrow, some for a class. */
+async function ofFolder(folder: string, pictures: readonly Picture[]): Promise<void> {
+  if (pictures.length === 0) return;
+  const pageFolder = join('dist', 'web');
+  const workbench = await openWorkbench({ folder, pageFolder, log: (text) => console.error(text) });
+  const listening = await workbench.listen(0);
+  try {
+    for (const place of pictures) {
+      const { port } = listening;
+      await take(port, place, place.name, { viewport: wide, colorScheme: 'light' });
+      await take(port, place, `${place.name}-dark`, { viewport: wide, colorScheme: 'dark' });
+      await take(port, place, `${place.name}-narrow`, { viewport: narrow, colorScheme: 'light' });
+      if (!forAClass.includes(place.name)) continue;
+      const hidden = { ...place, path: `${place.path}?view=projector` };
+      await take(port, hidden, `${place.name}-projector`, { viewport: wide, colorScheme: 'light' });
+    }
+  } finally {
+    await listening.close();
+    await workbench.close();
+  }
 }
 
 async function take(
-  from: Browser,
+  port: number,
   { path, whole }: Picture,
   name: string,
   look: { viewport: { width: number; height: number }; colorScheme: 'light' | 'dark' },
 ): Promise<void> {
-  const context = await from.newContext({ ...look, deviceScaleFactor: 1, reducedMotion: 'reduce' });
+  const context = await browser.newContext({ ...look, deviceScaleFactor: 1, reducedMotion: 'reduce' });
   const page = await context.newPage();
-  await page.goto(`http://localhost:${listening.port}${path}`);
+  await page.goto(`http://localhost:${port}${path}`);
   await page.locator(whole).first().waitFor({ timeout: 120_000 });
   await page.getByText(/recordings analyzed/).waitFor({ state: 'detached', timeout: 300_000 });
   await page.evaluate(() => document.fonts.ready.then(() => undefined));

@@ -58,7 +58,9 @@ export function callsOf(benches: readonly CalledBench[]): BenchCall[] {
     const [gravest] = reasonsOf(bench).sort((a, b) => b.urgency - a.urgency);
     return gravest === undefined ? [] : [{ bench: bench.bench, ...gravest }];
   });
-  return calls.sort((a, b) => b.urgency - a.urgency || (a.bench < b.bench ? -1 : 1));
+  return calls.sort(
+    (a, b) => b.urgency - a.urgency || a.bench.localeCompare(b.bench, 'en', { numeric: true }),
+  );
 }
 
 type Reason = Omit<BenchCall, 'bench'>;

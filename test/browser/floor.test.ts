@@ -1,8 +1,10 @@
-import { mkdir } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { mkdir, readFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openWorkbench } from '../../src/server/index.ts';
+import { appendDecision } from '../../src/store/index.ts';
 import { trialPieces } from '../floor/bench-floor.ts';
 import { Logger } from '../support/logger.ts';
 import { type Bench, openBench } from './support.ts';
@@ -19,6 +21,12 @@ afterAll(async () => {
   await logger.end();
   await bench?.close();
 });
+
+async function hashOfFile(path: string): Promise<string> {
+  return createHash('sha256')
+    .update(await readFile(join(bench.folder, path)))
+    .digest('hex');
+}
 
 /** Begins a file of a group's own, as its logger does. */
 async function begin(path: string): Promise<void> {
@@ -78,6 +86,32 @@ it('hides who is who from a class, and is heard only where that is wanted', asyn
   await sound.focus();
   await page.keyboard.press('Enter');
   await page.getByRole('button', { name: 'turn sound off' }).waitFor();
+  await page.close();
+});
+
+it('says nothing personal to a class, also of trials that somebody took out', async () => {
+  const path = 'recordings/A/A3/brass-12_120-1.txt';
+  await begin(path);
+  await logger.write(trialPieces({ seed: 4 }).join(''));
+  await appendDecision(
+    bench.folder,
+    path,
+    { kind: 'reject' },
+    {
+      who: 'R. Hale',
+      why: 'the jet was touched',
+      at: '2026-03-02T14:00:00Z',
+      sha256: await hashOfFile(path),
+    },
+  );
+  await begin('recordings/A/A3/brass-12_120-2.txt');
+  await logger.write(trialPieces({ seed: 5 }).slice(0, 12).join(''));
+  const usual = await openPlace(bench, place);
+  await usual.getByText('R. Hale took it out: the jet was touched').waitFor();
+  await usual.close();
+  const page = await openPlace(bench, place, '?view=projector');
+  await page.getByText('A person took it out: the jet was touched').waitFor();
+  expect(await page.locator('main').textContent()).not.toMatch(/A[1-4]|bench-\d|Hale/);
   await page.close();
 });
 

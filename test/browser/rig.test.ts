@@ -64,6 +64,25 @@ it('changes by itself when somebody else checks, and later recordings say so', a
   await page.close();
 });
 
+it('shows a class how the rigs stand, and nobody who checked them', async () => {
+  await appendRigCheck(bench.folder, {
+    at: '2026-10-01T09:00:00.000Z',
+    who: 'R. Hale',
+    bench: 'bench-2',
+    kind: 'gain',
+    subject: null,
+    value: 190,
+    written: '190',
+    note: 'A3 was sent home',
+  });
+  const page = await openPlace(bench, place, '?view=projector');
+  await page.getByText('bench-2, gain: 190').first().waitFor();
+  expect(await page.locator('body').innerText()).not.toMatch(/Hale|A3|wrong range/);
+  expect(await page.getByRole('textbox').count()).toBe(0);
+  expect(await page.getByRole('button', { name: /take back|new check/ }).count()).toBe(0);
+  await page.close();
+});
+
 it('can be read by everybody and on a phone', async () => {
   await accessible(bench, place);
 });

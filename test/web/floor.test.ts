@@ -3,7 +3,7 @@ import type { CallView, FloorView, TileView, TrialView } from '../../src/server/
 import { classOrder } from '../../web/src/floor/class-order.ts';
 import { merged } from '../../web/src/floor/merge.ts';
 import { tracePicture, traceSize } from '../../web/src/floor/trace-path.ts';
-import { isUrgent, newCalls, urgenciesOf } from '../../web/src/floor/urgent.ts';
+import { isUrgent, newCalls, shownCalls, urgenciesOf } from '../../web/src/floor/urgent.ts';
 import {
   besideWords,
   calledWords,
@@ -108,6 +108,15 @@ describe('calls', () => {
     expect(newCalls(urgenciesOf([]), first)).toEqual(first);
   });
 
+  test('that can wait are a word away where there are many, the urgent ones never', () => {
+    const calls = [60, 58, 55, 55, 55, 40, 20].map((urgency, i) => call(`bench-${i}`, urgency));
+    expect(shownCalls(calls)).toEqual({ first: calls.slice(0, 5), rest: calls.slice(5) });
+    expect(shownCalls(calls.slice(4))).toEqual({ first: calls.slice(4), rest: [] });
+    const calm = Array.from({ length: 9 }, (_, i) => call(`bench-${i}`, 40));
+    expect(shownCalls(calm).first).toHaveLength(4);
+    expect(shownCalls(calm.slice(0, 5)).rest).toEqual([]);
+  });
+
   test('ring where a trial is lost or will be, not where it may be stopped', () => {
     expect([100, 80, 70, 55].map((urgency) => isUrgent(call('x', urgency)))).toEqual([
       true,
@@ -150,6 +159,8 @@ describe('what a tile says', () => {
   test('says no time left where nothing is waited for', () => {
     expect(remainingWords({ ...trial, phase: 'done' })).toBeNull();
     expect(remainingWords({ ...trial, forecast: null })).toBeNull();
+    const lost = { action: 'repeat', message: 'The jet changed.' } as const;
+    expect(remainingWords({ ...trial, advice: lost })).toBeNull();
   });
 
   test('repeats in remarks nothing that the advice says', () => {

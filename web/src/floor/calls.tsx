@@ -1,6 +1,6 @@
 import type { CallView, TileView } from '../../../src/server/contract/index.ts';
 import { Sentence } from '../frame/sentence.tsx';
-import { isUrgent } from './urgent.ts';
+import { isUrgent, shownCalls } from './urgent.ts';
 import { calledWords } from './words.ts';
 
 /** Whom to walk to and why, the most urgent first. It is for whoever teaches: a class sees how many only. */
@@ -19,15 +19,29 @@ export function Calls({
   if (projector) {
     return <p>{calls.length === 1 ? 'One bench needs' : `${calls.length} benches need`} somebody to come.</p>;
   }
-  return (
+  const { first, rest } = shownCalls(calls);
+  const listed = (some: readonly CallView[]) => (
     <ol className="plain floor-calls">
-      {calls.map((call) => (
+      {some.map((call) => (
         <li key={call.bench} className={isUrgent(call) ? 'floor-urgent' : undefined}>
           <a href={`#${idOf(call.bench)}`}>{calledWords(call, tiles)}</a>
           {isUrgent(call) && <span className="strong"> at once</span>}: <Sentence>{call.why}</Sentence>
         </li>
       ))}
     </ol>
+  );
+  return (
+    <>
+      {listed(first)}
+      {rest.length > 0 && (
+        <details className="floor-later">
+          <summary>
+            and {rest.length} more that can wait: {rest.map((call) => calledWords(call, tiles)).join(', ')}
+          </summary>
+          {listed(rest)}
+        </details>
+      )}
+    </>
   );
 }
 

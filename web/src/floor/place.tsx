@@ -38,6 +38,9 @@ export default function FloorPlace() {
   );
 }
 
+/** With more, each tile says less: all of them are to be seen at once. */
+const fewBenches = 6;
+
 function Benches({ view }: { readonly view: FloorView }) {
   const { projector } = useProjector();
   const { benches, names, calls, session, trouble } = view;
@@ -55,6 +58,7 @@ function Benches({ view }: { readonly view: FloorView }) {
       </div>
     );
   }
+  const many = benches.length > fewBenches;
   const begun = benches.some(({ path }) => path !== null);
   return (
     <>
@@ -76,9 +80,15 @@ function Benches({ view }: { readonly view: FloorView }) {
         </section>
       </div>
       {benches.some(isHot) && <Care />}
-      <div className="floor-tiles">
+      <div className={many ? 'floor-tiles floor-many' : 'floor-tiles'}>
         {(projector ? classOrder(benches) : benches).map((tile) => (
-          <Tile key={tile.bench} tile={tile} id={idOf(tile.bench)} projector={projector} />
+          <Tile
+            key={tile.bench}
+            tile={tile}
+            id={idOf(tile.bench)}
+            projector={projector}
+            brief={many && !projector}
+          />
         ))}
       </div>
     </>

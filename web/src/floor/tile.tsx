@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { TileView, TrialView } from '../../../src/server/contract/index.ts';
 import { inAddress } from '../api/calls.ts';
@@ -19,10 +20,13 @@ export function Tile({
   tile,
   id,
   projector,
+  brief,
 }: {
   readonly tile: TileView;
   readonly id: string;
   readonly projector: boolean;
+  /** Whether what can wait is a word away. */
+  readonly brief: boolean;
 }) {
   const { trial, trouble, trials, rig, path } = tile;
   const quiet = quietWords(tile);
@@ -35,7 +39,7 @@ export function Tile({
       {trial === null ? (
         trouble === null && <p className="tile-phase">{path === null ? 'waiting' : 'opening the file'}</p>
       ) : (
-        <Trial trial={trial} />
+        <Trial trial={trial} brief={brief} />
       )}
       {quiet !== null && <p className="strong">{quiet}</p>}
       {trouble !== null && (
@@ -51,15 +55,39 @@ export function Tile({
             <Sentence>{sentence}</Sentence>
           </p>
         ))}
-      {trials.length > 0 && <Done tile={tile} projector={projector} />}
+      {trials.length > 0 && (
+        <Aside brief={brief} says={trials.length === 1 ? '1 trial done' : `${trials.length} trials done`}>
+          <Done tile={tile} projector={projector} />
+        </Aside>
+      )}
     </article>
   );
 }
 
-function Trial({ trial }: { readonly trial: TrialView }) {
+/** What can wait: open, or behind a few words. */
+function Aside({
+  brief,
+  says,
+  children,
+}: {
+  readonly brief: boolean;
+  readonly says: string;
+  readonly children: ReactNode;
+}) {
+  if (!brief) return children;
+  return (
+    <details className="tile-aside">
+      <summary>{says}</summary>
+      {children}
+    </details>
+  );
+}
+
+function Trial({ trial, brief }: { readonly trial: TrialView; readonly brief: boolean }) {
   const { phase, advice } = trial;
   const fraction = fractionWords(trial);
   const left = remainingWords(trial);
+  const remarks = remarksOf(trial);
   return (
     <>
       <p className="tile-now">
@@ -87,15 +115,21 @@ function Trial({ trial }: { readonly trial: TrialView }) {
       )}
       <p className={advice.action === 'go-on' ? 'tile-advice' : 'tile-advice tile-act'}>
         <span className="tile-deed">{deeds[advice.action]}</span>{' '}
-        <span>
-          <Sentence>{advice.message}</Sentence>
-        </span>
+        {!(brief && advice.action === 'go-on') && (
+          <span>
+            <Sentence>{advice.message}</Sentence>
+          </span>
+        )}
       </p>
-      {remarksOf(trial).map((sentence) => (
-        <p className="tile-remark" key={sentence}>
-          <Sentence>{sentence}</Sentence>
-        </p>
-      ))}
+      {remarks.length > 0 && (
+        <Aside brief={brief} says={remarks.length === 1 ? '1 remark' : `${remarks.length} remarks`}>
+          {remarks.map((sentence) => (
+            <p className="tile-remark" key={sentence}>
+              <Sentence>{sentence}</Sentence>
+            </p>
+          ))}
+        </Aside>
+      )}
     </>
   );
 }

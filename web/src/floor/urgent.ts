@@ -7,6 +7,20 @@ export function isUrgent({ urgency }: CallView): boolean {
   return urgency >= urgentFrom;
 }
 
+/** So many are read at a glance; with more, those that can wait would push the tiles out of sight. */
+const glance = 4;
+
+/** Calls to show at once, all that are urgent among them, and those that can wait; in their order. */
+export function shownCalls(calls: readonly CallView[]): {
+  readonly first: readonly CallView[];
+  readonly rest: readonly CallView[];
+} {
+  const urgent = calls.filter(isUrgent).length;
+  // One alone takes no more room than the word that it is there.
+  const most = calls.length === glance + 1 ? calls.length : Math.max(glance, urgent);
+  return { first: calls.slice(0, most), rest: calls.slice(most) };
+}
+
 /** How urgent each bench was. */
 export type Urgencies = ReadonlyMap<string, number>;
 

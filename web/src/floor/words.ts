@@ -44,9 +44,13 @@ export function fractionWords({ phase, errorFraction }: TrialView): string | nul
   return errorFraction < 0.001 ? 'less than 0.001' : formatSignificant(errorFraction, 2);
 }
 
-/** Time to the end fraction, large and with its interval; null where nothing is waited for. */
-export function remainingWords({ phase, forecast }: TrialView): { time: string; range: string } | null {
-  if (forecast === null || phase === 'done') return null;
+/** Time to the end fraction, large and with its interval; null where nothing is waited for, or the trial is lost. */
+export function remainingWords({
+  phase,
+  forecast,
+  advice,
+}: TrialView): { time: string; range: string } | null {
+  if (forecast === null || phase === 'done' || advice.action === 'repeat') return null;
   const { remaining, interval, from } = forecast;
   const planned = from === 'expected' ? ', as planned' : '';
   return {
