@@ -16,7 +16,7 @@ let bench: Bench;
 const logger = new Logger();
 beforeAll(async () => {
   bench = await openBench([]);
-});
+}, 60_000);
 afterAll(async () => {
   await logger.end();
   await bench?.close();

@@ -11,7 +11,7 @@ const recording = '/recordings/recordings/A/A1/brass-12_120-1.txt';
 let bench: Bench;
 beforeAll(async () => {
   bench = await openBench(['A/A1']);
-});
+}, 60_000);
 afterAll(() => bench?.close());
 
 it('takes a check by keyboard, says how it stands, and lets it be taken back', async () => {
