@@ -11,11 +11,12 @@ import type { BenchTile } from './types.ts';
 const restingPause = 1000;
 /** A file rests when it has not grown for so long, ms. */
 const restsAfter = 20_000;
-/** On average judging a trial takes this part of the time at most, but is not put off for longer than this, ms. */
+/**
+ * On average fitting a cooling takes this part of the time at most, but is not put off for longer than this, ms. All
+ * else about a trial is cheap, and done each time that the floor looks.
+ */
 const costShare = 1 / 16;
-const longestTake = 900;
-/** Weight of the latest cost in their mean. */
-const costWeight = 0.1;
+const longestPause = 3000;
 /** A file is done when it has not grown for so long once the end fraction is reached, ms, or for so many readings. */
 const doneAfterEnd = 10_000;
 const doneAfterReadings = 20;
@@ -23,8 +24,9 @@ const doneAfterReadings = 20;
 const doneOtherwise = 60_000;
 /** A logger that writes keeps its file to itself for a moment, ms. */
 const lockedFor = 5000;
-/** A trial is judged by at most so many blocks. */
+/** A trial is judged by at most so many blocks, and while it grows by so many single readings of its beginning. */
 const mostBlocks = 8192;
+const mostOpening = 8192;
 
 /** How a trial is read and judged. */
 export interface TrialRequest extends Omit<OpenRequest, 'zero'> {
@@ -52,9 +54,7 @@ export class FollowedTrial {
   #news = false;
   #growing = true;
   #nextLook = Number.NEGATIVE_INFINITY;
-  #nextTake = Number.NEGATIVE_INFINITY;
-  /** Mean cost of judging, ms. */
-  #cost = 0;
+  #nextFit = Number.NEGATIVE_INFINITY;
   #changes = 0;
 
   /**
@@ -111,7 +111,7 @@ export class FollowedTrial {
     const growing = more || quiet < this.#doneAfter();
     const turned = growing !== this.#growing;
     this.#growing = growing;
-    if (turned || (this.#news && !more && now >= this.#nextTake)) this.#take(now);
+    if (turned || (this.#news && !more)) this.#take(now);
   }
 
   close(): Promise<void> {
@@ -157,17 +157,19 @@ export class FollowedTrial {
     this.#changes += 1;
     try {
       const request = { ...this.#request, zero: null };
-      const { recording, trace } = recordingInDegrees(this.#file.coarse(mostBlocks), request);
+      const coarse = this.#file.coarse(mostBlocks);
+      const opening = this.#growing ? coarse.opening.subarray(0, mostOpening) : coarse.opening;
+      const { recording, trace } = recordingInDegrees({ ...coarse, opening }, request);
       this.#rate = recording.rate;
       if (this.#grown !== null) this.#arrivals.add(this.#grown, recording.samples);
       const context = { ...this.#request.context, arrivalRate: this.#arrivals.rate };
-      this.#trial = this.#watch.take(trace, context, this.#growing);
+      this.#trial = this.#watch.take(trace, context, this.#growing, now >= this.#nextFit);
       this.#trouble = null;
     } catch (error) {
       this.#complain(error);
     }
-    this.#cost += costWeight * (performance.now() - start - this.#cost);
-    this.#nextTake = now + Math.min(longestTake, this.#cost / costShare);
+    const pause = Math.min(longestPause, (performance.now() - start) / costShare);
+    this.#nextFit = Math.max(this.#nextFit, now + pause);
   }
 
   #complain(error: unknown): void {

@@ -61,14 +61,15 @@ export class TrialWatch {
    * @param trace the recording so far, in °C; one that ends sooner than the last one was begun anew
    * @param context what is known of the trial
    * @param growing whether more readings are to come
+   * @param thorough whether the cooling may be fitted anew, which costs many times what all else does
    */
-  take(trace: Trace, context: TrialContext, growing: boolean): TrialNow {
+  take(trace: Trace, context: TrialContext, growing: boolean, thorough = true): TrialNow {
     const { blocks } = trace;
     const time = blocks.time[blocks.length - 1] ?? 0;
     if (this.#state === null || time < this.#state.time) {
       this.#state = new Watched(this.#settings, this.#stretchOf(context));
     }
-    return this.#state.take(trace, time, context, growing);
+    return this.#state.take(trace, time, context, growing, thorough);
   }
 }
 
@@ -99,14 +100,17 @@ class Watched {
     return this.#time;
   }
 
-  take(trace: Trace, time: number, context: TrialContext, growing: boolean): TrialNow {
+  take(trace: Trace, time: number, context: TrialContext, growing: boolean, thorough: boolean): TrialNow {
     this.#time = time;
     for (const point of this.#stretches.take(trace.blocks)) this.#follow(point);
     const thermal = this.#phases.now;
     if (thermal.trialFrom !== this.#trialFrom) this.#beginAnew(thermal.trialFrom);
     const planned = context.planned?.value ?? null;
     this.#lookAtBaseline(trace, thermal, planned ?? usualTimeConstant);
-    this.#lookAtCooling(trace, thermal, planned ?? usualTimeConstant, growing);
+    const ended = !growing && this.#fittedGrowing;
+    this.#fittedGrowing = growing;
+    if (ended) this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
+    else this.#lookAtCooling(trace, thermal, planned ?? usualTimeConstant, thorough);
     if (thermal.phase !== 'cooling') this.#reached = null;
     const errorFraction = this.#errorFraction(thermal);
     if (
@@ -163,21 +167,12 @@ class Watched {
     this.#baselineUntil = until;
   }
 
-  #lookAtCooling(trace: Trace, { phase, since }: PhaseNow, planned: number, growing: boolean): void {
+  #lookAtCooling(trace: Trace, { phase, since }: PhaseNow, planned: number, thorough: boolean): void {
     if (phase === 'heating' || phase === 'baseline') {
       this.#fit = null;
       this.#end = null;
     }
-    const ended = !growing && this.#fittedGrowing;
-    this.#fittedGrowing = growing;
-    if (phase !== 'cooling') {
-      if (ended) this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
-      return;
-    }
-    if (ended) {
-      this.#fit = fitTrial(trace, this.#trialFrom, this.#settings);
-      return;
-    }
+    if (phase !== 'cooling' || !thorough) return;
     const recorded = this.#time - since;
     const news = this.#time - (this.#fit?.until ?? since);
     if (news < Math.max(growth * recorded, shortestNews, newsPart * planned)) return;
