@@ -31,6 +31,7 @@ export {
   referenceResult,
 } from './reference-result.ts';
 export { analyzedWithRig, checksThatCount, referenceRunsThatCount } from './rig-of-recording.ts';
+export { type CourseTerms, correlationOfTerms, courseTerms, rigTerms } from './rig-terms.ts';
 export { type SensorSettings, sensorSettings } from './sensor.ts';
 export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';

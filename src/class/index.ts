@@ -19,8 +19,12 @@ export {
   oneWayPrecision,
 } from './precision.ts';
 export type { ClassRecording } from './recording.ts';
-export { rigChangeRemark, rigCharts } from './rig-chart.ts';
-export { followedKind, type RigTerm, rigSeries } from './rig-series.ts';
+export type { NusseltTrial } from './nusselt-cell.ts';
+export { type RigChart, rigChangeRemark, rigCharts } from './rig-chart.ts';
+export { correlationWords } from './correlation-words.ts';
+export { type CorrelationForm, type NoCorrelation, type RigCorrelation, rigCorrelation } from './rig-correlation.ts';
+export { nusseltTrials, predictByRig, type RigRun } from './rig-nusselt.ts';
+export { type FollowedKind, followedKind, type RigTerm, rigSeries } from './rig-series.ts';
 export { algorithmA } from './robust.ts';
 export { classSummary } from './roll-up.ts';
 export { sameTraces, traceSketch } from './same-trace.ts';

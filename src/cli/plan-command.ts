@@ -3,6 +3,7 @@ import type { Command } from 'commander';
 /** Options of `plan`, as they are typed. */
 export interface PlanCommandOptions {
   readonly measured?: boolean;
+  readonly rig?: boolean;
   readonly ics?: string;
   readonly start?: string;
   readonly json?: boolean;
@@ -15,6 +16,9 @@ Examples:
 
   With the time constants that recordings in the folder showed in place of theory:
     emberline plan courses/thornwick --measured
+
+  With the rig's own correlation, from its results of this and earlier terms, where it is surer:
+    emberline plan . --rig
 
   The same as a calendar file, in local time:
     emberline plan . --ics monday.ics --start "2026-03-02 14:00"
@@ -44,6 +48,7 @@ export function planCommand(
     )
     .argument('<folder>', 'folder that holds experiment.yaml')
     .option('--measured', 'analyze the recordings in the folder and plan with what they show')
+    .option('--rig', "plan by the rig's own correlation where it is surer than theory")
     .option('--ics <file>', 'write the time line as a calendar file too; needs --start')
     .option('--start <moment>', 'date and time of the first minute, as "2026-03-02 14:00"')
     .option('--json', 'one JSON object, in SI; time constants and times in s')

@@ -1,13 +1,16 @@
 import type { MeasuredFolder } from '../analysis/index.ts';
+import { predictByRig } from '../class/index.ts';
 import {
   conditionsOf,
   type Experiment,
+  type MeasuredCondition,
   planSession,
   predictCondition,
   type SessionPlan,
 } from '../experiment/index.ts';
 import { readExperimentFile } from '../store/index.ts';
 import { measureRecordings } from './compare-recordings.ts';
+import { rigOutlook } from './rig-outlook.ts';
 import { calendarStart, writeCalendar } from './plan-calendar.ts';
 import type { PlanCommandOptions } from './plan-command.ts';
 import { presentPlan } from './plan-present.ts';
@@ -33,8 +36,9 @@ export async function planFolder(
     return { condition, value, standardUncertainty, interval };
   });
   if (found !== null) reportExcluded(found, surroundings);
+  const rig = options.rig ? await rigExpectations(folder, experiment, surroundings) : [];
   const noise = found?.noise ?? null;
-  const plan = planSession(experiment, predictions, { measured, ...(noise === null ? {} : { noise }) });
+  const plan = planSession(experiment, predictions, { measured, rig, ...(noise === null ? {} : { noise }) });
   if (options.ics !== undefined && start !== null)
     await writeCalendar(options.ics, plan, start, experiment, path);
   const { stdout, environment } = surroundings;
@@ -45,6 +49,25 @@ export async function planFolder(
   );
   if (plan.unplanned.length > 0) return 2;
   return plan.timeLine.notFitting.length > 0 ? 1 : 0;
+}
+
+/** What the rig's own correlation expects of the conditions in its range; says why where there is none. */
+async function rigExpectations(
+  folder: string,
+  experiment: Experiment,
+  surroundings: Surroundings,
+): Promise<MeasuredCondition[]> {
+  const { correlation } = await rigOutlook(folder, experiment, surroundings);
+  if (!correlation.ok) {
+    surroundings.stderr.write(`emberline: the plan is by theory: ${correlation.message} ${correlation.mend}\n`);
+    return [];
+  }
+  return conditionsOf(experiment).measured.flatMap((condition) => {
+    const predicted = predictByRig(experiment, condition, correlation);
+    if (predicted === null) return [];
+    const { value, standardUncertainty, interval } = predicted.timeConstant;
+    return [{ condition, value, standardUncertainty, interval }];
+  });
 }
 
 /** Recordings that do not count are named by `compare`; here it is said that there are some. */

@@ -95,7 +95,7 @@ function conditionRow({
   condition,
   timeConstant,
   predicted,
-  measured,
+  rig,
   trial,
   trialTime,
   design,
@@ -110,9 +110,16 @@ function conditionRow({
     whole(trialTime).padStart(6),
     `${formatSignificant(100 * design.relative, 2)} %`.padStart(8),
   ].join(' ');
-  if (measured === null) return [row];
-  const theory = `measured; theory expects ${figures(predicted.value)} s, ${within(predicted.interval)}`;
-  return [row, `      ${theory}`];
+  const theory = `theory expects ${figures(predicted.value)} s, ${within(predicted.interval)}`;
+  const byRig = rig === null ? '' : `the rig ${figures(rig.value)} s, ${within(rig.interval)}`;
+  switch (timeConstant.source) {
+    case 'measured':
+      return [row, `      measured; ${theory}`, ...(rig === null ? [] : [`      and ${byRig}`])];
+    case 'rig':
+      return [row, `      by the rig's own correlation; ${theory}`];
+    case 'theory':
+      return rig === null ? [row] : [row, `      by theory; less sure is ${byRig}`];
+  }
 }
 
 function within([low, high]: readonly [number, number]): string {

@@ -1,4 +1,4 @@
-import type { Command } from 'commander';
+import { type Command, Option } from 'commander';
 
 /** Options of `rig`, as they are typed. */
 export interface RigOptions {
@@ -16,6 +16,8 @@ export interface RigOptions {
   readonly why?: string;
   readonly at?: string;
   readonly history?: boolean;
+  readonly correlation?: boolean;
+  readonly form?: 'power' | 'power-above-2';
   readonly json?: boolean;
 }
 
@@ -38,9 +40,12 @@ Examples:
   Take a check or a reference run back that was of something else:
     emberline rig . --withdraw c7 --why "that was bench-3" --who IK
 
-  All checks that were ever made, and for a program:
+  All that was ever kept, and what changed over the terms; the same for a program:
     emberline rig . --history
-    emberline rig . --json
+    emberline rig . --history --json
+
+  The rig's own correlation of Nu and Re, from its results of this and earlier terms:
+    emberline rig . --correlation
 
 Kinds of checks: zero (V at the logger, input shorted), gain, ice-point, jet-temperature,
 flow (of a flow), supply-pressure, diameter and mass (of a body).
@@ -54,12 +59,21 @@ A reference run is an instructor's own trial. Keep its recording in the folder, 
 below reference/, where the pattern of recordings does not take it for a group's. What it
 showed is what later trials of the bench are held against while they are recorded.
 
+Over the terms, zero, gain, ice point, jet temperature and reference runs of each bench are
+followed on control charts: limits from six values on, provisional below seventeen; a change
+is named as a step, a drift or a change of spread, with its date. Earlier terms are those
+that experiment.yaml names under earlier-terms.
+
+The correlation is Nu = C Re^m, or Nu = 2 + a Re^n with --form power-above-2, with offsets
+of benches and with what trials share. It holds between the Reynolds numbers that were
+measured and nowhere else; emberline plan --rig plans by it where it is surer than theory.
+
 Compressed air, hot metal and mains: each check says what to take care of. Local rules
 come first.
 
 Exit status:
   0  nothing failed and nothing is stale
-  1  a check failed, or is too old
+  1  a check failed, or is too old; there is no correlation yet
   2  something could not be done`;
 
 /** Registers the command `rig`. */
@@ -87,7 +101,11 @@ export function rigCommand(
     .option('--at <moment>', 'when it was made, as 2026-03-02T13:40:00+00:00; now where left out')
     .option('--withdraw <id>', 'take a check or reference run back; give --who and --why')
     .option('--why <text>', 'why it is taken back')
-    .option('--history', 'list all checks that were ever made')
+    .option('--history', 'list all that was ever kept, and what changed over the terms')
+    .option('--correlation', "the rig's own correlation, from this and earlier terms")
+    .addOption(
+      new Option('--form <form>', 'form of the correlation').choices(['power', 'power-above-2']),
+    )
     .option('--json', 'one JSON object, in SI')
     .addHelpText('after', examples)
     .exitOverride()

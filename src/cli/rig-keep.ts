@@ -25,6 +25,12 @@ export interface RigBooks {
 /** Options that belong to adding or taking back say nothing by themselves: what was meant would be lost in silence. */
 export function refuseStray(options: RigOptions): void {
   const { add, reference, withdraw, value, bench, of, body, flow, term, who, note, at, why } = options;
+  if (options.form !== undefined && !options.correlation) {
+    throw new OptionError('--form belongs to --correlation: give it as well');
+  }
+  if (options.correlation && (options.history || [add, reference, withdraw].some((one) => one !== undefined))) {
+    throw new OptionError('--correlation: ask for it alone');
+  }
   if ([add, reference, withdraw].filter((one) => one !== undefined).length > 1) {
     throw new OptionError('--add, --reference and --withdraw: do one after the other');
   }

@@ -15,6 +15,8 @@ export interface PlanBasis {
   readonly condition: Condition;
   readonly prediction: Prediction;
   readonly measured: ExpectedTimeConstant | null;
+  /** By the rig's own correlation. */
+  readonly rig: ExpectedTimeConstant | null;
   /** Time constant that stands for that of heating, s. */
   readonly heatingTimeConstant: number;
   readonly noise: ExpectedNoise;
@@ -26,7 +28,7 @@ const freezing = 273.15;
 
 /** Times, uncertainty and settings of one condition; a message where the file makes them impossible. */
 export function planCondition(basis: PlanBasis): PlannedCondition | string {
-  const { experiment, condition, prediction, measured, noise } = basis;
+  const { experiment, condition, prediction, measured, rig, noise } = basis;
   const { protocol } = experiment;
   const body = entryOf(experiment.bodies, condition.body);
   const wanted = body?.target ?? protocol.target;
@@ -46,7 +48,7 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
   });
   if (heating.value === null) return heating.reason;
   const predicted = expected(prediction.timeConstant);
-  const used = measured ?? predicted;
+  const used = measured ?? surerOf(rig, predicted);
   const step = target - ambient;
   const end = protocol['end-fraction'];
   const cooling = used.value * responseTime(1 - end);
@@ -58,7 +60,8 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
     condition,
     predicted,
     measured,
-    timeConstant: { ...used, source: measured === null ? 'theory' : 'measured' },
+    rig,
+    timeConstant: { ...used, source: measured !== null ? 'measured' : used === rig ? 'rig' : 'theory' },
     step,
     heating,
     trial: {
@@ -89,6 +92,12 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
     rate: usefulRate(used.value, noise, experiment.mains),
     fileSize: recordingBytes(rate, recorded),
   };
+}
+
+/** What the rig shows, where its interval is narrower than that of theory. */
+function surerOf(rig: ExpectedTimeConstant | null, theory: ExpectedTimeConstant): ExpectedTimeConstant {
+  const width = ({ interval: [low, high] }: ExpectedTimeConstant) => high / low;
+  return rig !== null && width(rig) < width(theory) ? rig : theory;
 }
 
 function expected({ value, standardUncertainty, interval }: ExpectedTimeConstant): ExpectedTimeConstant {

@@ -27,8 +27,10 @@ export interface PlannedCondition {
   readonly predicted: ExpectedTimeConstant;
   /** From earlier recordings; null where there are none. */
   readonly measured: ExpectedTimeConstant | null;
-  /** What the times are made from: the measured value where there is one. */
-  readonly timeConstant: ExpectedTimeConstant & { readonly source: 'theory' | 'measured' };
+  /** By the rig's own correlation; null where there is none for this condition. */
+  readonly rig: ExpectedTimeConstant | null;
+  /** What the times are made from: the measured value where there is one, else by the rig where that is surer than theory. */
+  readonly timeConstant: ExpectedTimeConstant & { readonly source: 'theory' | 'rig' | 'measured' };
   /** Body over ambient when the heat goes off, K. */
   readonly step: number;
   readonly heating: HeatingTime;

@@ -24,6 +24,8 @@ export interface MeasuredCondition extends ExpectedTimeConstant {
 export interface PlanOptions {
   /** What earlier recordings showed; it replaces theory. */
   readonly measured?: readonly MeasuredCondition[];
+  /** What the rig's own correlation expects; it replaces theory where it is surer. */
+  readonly rig?: readonly MeasuredCondition[];
   /** Noise that earlier recordings showed. */
   readonly noise?: ExpectedNoise;
 }
@@ -41,7 +43,7 @@ export function planSession(
   predictions: readonly PredictedCondition[],
   options: PlanOptions = {},
 ): SessionPlan {
-  const { measured = [], noise = usualNoise } = options;
+  const { measured = [], rig = [], noise = usualNoise } = options;
   const planned: PlannedCondition[] = [];
   const unplanned: { condition: Condition; message: string }[] = [];
   for (const one of predictions) {
@@ -55,6 +57,7 @@ export function planSession(
       condition,
       prediction,
       measured: measuredOf(measured, condition),
+      rig: measuredOf(rig, condition),
       heatingTimeConstant: heatingTimeConstant(experiment, condition, prediction, predictions, measured),
       noise,
     });

@@ -21,6 +21,8 @@ export interface PredictionInput {
   };
   /** Id of the correlation for forced convection, or null for the usual one of the geometry. */
   readonly correlation: string | null;
+  /** What the Nusselt numbers of body and wires are multiplied by, > 0; 1 where left out. */
+  readonly nusseltFactor?: number;
 }
 
 /** What the body cools in: the room's still air, air of a known speed, or a metered jet. */

@@ -100,7 +100,7 @@ export function prepareChain(input: PredictionInput): PreparedChain {
       stemFactor: 1,
       airConductivityFactor: 1,
       airViscosityFactor: 1,
-      nusseltFactor: 1,
+      nusseltFactor: input.nusseltFactor ?? 1,
     },
     setup: {
       flow: flow.kind,

@@ -15,7 +15,7 @@ interface EarlierTerm {
 }
 
 /** A folder of an earlier term that cannot be used. */
-interface MissingTerm {
+export interface MissingTerm {
   readonly written: string;
   /** One sentence: why not, and what to do. */
   readonly message: string;

@@ -3,7 +3,7 @@ export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
 export type { KeptReading, Marks, StoredDecision } from './decision-schema.ts';
 export { appendDecision, type DecisionCircumstances, type NewDecision, readDecisions } from './decisions.ts';
-export { openEarlierTerms, termOf } from './earlier-terms.ts';
+export { type MissingTerm, openEarlierTerms, termOf } from './earlier-terms.ts';
 export {
   ExperimentFileError,
   type ReadExperiment,

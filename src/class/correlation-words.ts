@@ -1,0 +1,38 @@
+import { formatSignificant, formatWithUncertainty } from '../quantity/index.ts';
+import type { Estimated, RigCorrelation } from './rig-correlation.ts';
+
+/**
+ * A rig's correlation in sentences: Nu in the middle with the exponent, what they rest on, and where it holds.
+ *
+ * @param theory Nu that theory expects in the middle; null where it is not known
+ */
+export function correlationWords(found: RigCorrelation, theory: number | null): string[] {
+  const { form, reynoldsMiddle, nusseltMiddle, exponent, coefficient, range } = found;
+  const formula = form === 'power' ? 'Nu = C Re^m' : 'Nu = 2 + a Re^n';
+  const letters = form === 'power' ? (['C', 'm'] as const) : (['a', 'n'] as const);
+  const middle = whole(reynoldsMiddle);
+  const held = theory === null ? '' : `; theory expects ${formatSignificant(theory, 3)}`;
+  const benches = found.benches === 1 ? 'one bench' : `${found.benches} benches`;
+  const offsets =
+    found.benches === 1
+      ? 'How benches differ cannot be told.'
+      : `Benches differ by ${percent(found.benchDeviation)} (standard deviation).`;
+  return [
+    `${formula}, for Re from ${whole(range[0])} to ${whole(range[1])} and nowhere else.`,
+    `Nu at Re ${middle}: ${interval(nusseltMiddle)}${held}.`,
+    `Exponent ${letters[1]}: ${interval(exponent)}; ${letters[0]} is then ${formatSignificant(coefficient, 3)}, which moves against the exponent: quote Nu at Re ${middle} with it.`,
+    `From ${found.trials} trials of ${found.bodies} ${found.bodies === 1 ? 'body' : 'bodies'} on ${benches}. ${offsets} Conditions depart from the line by ${percent(found.deviation)}.`,
+  ];
+}
+
+function interval({ value, interval: [low, high] }: Estimated): string {
+  return `${formatWithUncertainty(value, (high - low) / 2).text} (95 %)`;
+}
+
+function percent(part: number): string {
+  return `${formatSignificant(100 * part, 2)} %`;
+}
+
+function whole(value: number): string {
+  return formatSignificant(value, 3);
+}
