@@ -20,6 +20,7 @@ const rooms = [
   'analysis',
   'floor',
   'export',
+  'query',
   'report',
   'server',
   'cli',

@@ -11,6 +11,7 @@ export { decidedAbout, fromFolder } from './decided.ts';
 export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './folder-analysis.ts';
 export { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
 export { withMarks } from './found-marks.ts';
+export { type KeptTrial, keptTrials } from './kept-trials.ts';
 export { type ListCrew, listCrew } from './list-crew.ts';
 export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';
 export type { FolderChange, FolderList } from './listed-folder.ts';

@@ -9,7 +9,7 @@ import {
 import type { Experiment } from '../experiment/index.ts';
 import type { ReferenceRun } from '../rig/index.ts';
 import { type MissingTerm, openEarlierTerms, termOf } from '../store/index.ts';
-import { keptRuns } from './kept-runs.ts';
+import { keptRuns } from './kept-trials.ts';
 import { checksThatCount, referenceRunsThatCount } from './rig-of-recording.ts';
 
 /** A term with the folder that it is kept in. */

@@ -10,21 +10,27 @@ export {
   ewmaChart,
   individualsChart,
 } from './control.ts';
+export { correlationWords } from './correlation-words.ts';
 export { quantityWords } from './explanation-words.ts';
 export { lookAgainLimit, scoreGroups } from './look-again.ts';
 export type { MeasuredFacts } from './measured-facts.ts';
+export type { NusseltTrial } from './nusselt-cell.ts';
 export { cochranLimit, cochranTest, grubbsLimit, grubbsTest } from './outliers.ts';
 export {
   mandelConsistency,
   oneWayPrecision,
 } from './precision.ts';
 export type { ClassRecording } from './recording.ts';
-export type { NusseltTrial } from './nusselt-cell.ts';
 export { type RigChart, rigChangeRemark, rigCharts } from './rig-chart.ts';
-export { correlationWords } from './correlation-words.ts';
-export { type CorrelationForm, type NoCorrelation, type RigCorrelation, rigCorrelation } from './rig-correlation.ts';
+export {
+  type CorrelationForm,
+  type NoCorrelation,
+  type RigCorrelation,
+  rigCorrelation,
+} from './rig-correlation.ts';
 export { nusseltTrials, predictByRig, type RigRun } from './rig-nusselt.ts';
 export { type FollowedKind, followedKind, type RigTerm, rigSeries } from './rig-series.ts';
+export { rigStateWords } from './rig-state.ts';
 export { algorithmA } from './robust.ts';
 export { classSummary } from './roll-up.ts';
 export { sameTraces, traceSketch } from './same-trace.ts';

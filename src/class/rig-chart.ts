@@ -46,7 +46,7 @@ export function rigCharts(series: readonly RigSeries[]): RigChart[] {
  */
 function rigChart(series: RigSeries): RigChart {
   const { points } = series;
-  const change = processChange(points);
+  const change = changeIn(points);
   const stepped = change?.kind === 'step' && change.index >= fewestForLimits;
   const base = stepped ? points.slice(0, change.index) : points;
   const bare = {
@@ -94,6 +94,15 @@ function rigChart(series: RigSeries): RigChart {
   };
 }
 
+/**
+ * The change by the order of the points: terms lie half a year apart, and by the clock every step from one to the next
+ * would be a drift as well.
+ */
+function changeIn(points: RigSeries['points']): ProcessChange | null {
+  const found = processChange(points.map(({ value }, place) => ({ at: place, value })));
+  return found === null ? null : { ...found, at: points[found.index]?.at ?? 0 };
+}
+
 /** What changed, as a remark about the rig; null where nothing did. */
 export function rigChangeRemark({ kind, sentence, look }: RigChart): Remark | null {
   if (look === null) return null;
@@ -119,14 +128,19 @@ function saidOf(chart: Judged, change: ProcessChange | null): string | null {
   return `its moving average has left its limits since ${dateOf(points[first]?.at ?? 0)}: a slow drift.`;
 }
 
-function changeWords({ kind, points, limits }: Judged, { kind: what, at, size }: ProcessChange): string {
+function changeWords(
+  { kind, points, limits }: Judged,
+  { kind: what, index, at, size }: ProcessChange,
+): string {
   if (what === 'spread') {
     const times = size > 1 ? size : 1 / size;
     return `since ${dateOf(at)} it scatters ${formatSignificant(times, 2)} times as ${size > 1 ? 'much' : 'little'} as before (spread).`;
   }
   const amount = amountWords(kind, Math.abs(size), limits?.centre ?? 1);
-  if (what === 'step')
-    return `since ${dateOf(at)} it lies ${amount} ${size > 0 ? 'higher' : 'lower'} (step).`;
+  if (what === 'step') {
+    const before = dateOf(points[index - 1]?.at ?? at);
+    return `since ${dateOf(at)} it lies ${amount} ${size > 0 ? 'higher' : 'lower'} than up to ${before} (step).`;
+  }
   const last = points.at(-1)?.at ?? at;
   return `from ${dateOf(at)} to ${dateOf(last)} it ${size > 0 ? 'rises' : 'falls'} by ${amount} (drift).`;
 }

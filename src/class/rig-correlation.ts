@@ -95,7 +95,10 @@ export function rigCorrelation(
   const reynoldsMiddle = Math.exp(middle);
   const level = Math.exp(fit.level);
   const top = part(fit, [1, 0]);
-  const range = [Math.min(...cells.map((c) => c.reynolds)), Math.max(...cells.map((c) => c.reynolds))] as const;
+  const range = [
+    Math.min(...cells.map((c) => c.reynolds)),
+    Math.max(...cells.map((c) => c.reynolds)),
+  ] as const;
   const slope = part(fit, [0, 1]);
   return {
     ok: true,

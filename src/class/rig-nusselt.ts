@@ -63,7 +63,11 @@ function nusseltTrial(run: RigRun, prediction: Prediction, material: string): Nu
   const back = heatTransferFrom(measured, prediction, 'sphere');
   if (back === null) return null;
   const gain = convectionPerTotal(prediction);
-  const onBench = { cause: `sensor and ambient of ${bench ?? 'the rig'}`, reynolds: 0, nusselt: gain * shared };
+  const onBench = {
+    cause: `sensor and ambient of ${bench ?? 'the rig'}`,
+    reynolds: 0,
+    nusselt: gain * shared,
+  };
   return {
     bench,
     body,

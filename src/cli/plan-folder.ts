@@ -10,10 +10,10 @@ import {
 } from '../experiment/index.ts';
 import { readExperimentFile } from '../store/index.ts';
 import { measureRecordings } from './compare-recordings.ts';
-import { rigOutlook } from './rig-outlook.ts';
 import { calendarStart, writeCalendar } from './plan-calendar.ts';
 import type { PlanCommandOptions } from './plan-command.ts';
 import { presentPlan } from './plan-present.ts';
+import { rigOutlook } from './rig-outlook.ts';
 import { type ExitStatus, inkFor, type Surroundings } from './terminal.ts';
 
 /**
@@ -59,7 +59,9 @@ async function rigExpectations(
 ): Promise<MeasuredCondition[]> {
   const { correlation } = await rigOutlook(folder, experiment, surroundings);
   if (!correlation.ok) {
-    surroundings.stderr.write(`emberline: the plan is by theory: ${correlation.message} ${correlation.mend}\n`);
+    surroundings.stderr.write(
+      `emberline: the plan is by theory: ${correlation.message} ${correlation.mend}\n`,
+    );
     return [];
   }
   return conditionsOf(experiment).measured.flatMap((condition) => {

@@ -7,6 +7,7 @@ import { newCommand } from './new-command.ts';
 import { planCommand } from './plan-command.ts';
 import { practiceCommand } from './practice-command.ts';
 import { predictCommand } from './predict-command.ts';
+import { queryCommand } from './query-command.ts';
 import { reportCommand } from './report-command.ts';
 import { rigCommand } from './rig-command.ts';
 import { serveCommand } from './serve-command.ts';
@@ -104,6 +105,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   exportCommand(program, async (folder, options) => {
     const { exportFolder } = await import('./export-folder.ts');
     status = await exportFolder(folder, options, surroundings);
+  });
+  queryCommand(program, async (words, options) => {
+    const { queryFolders } = await import('./query-folder.ts');
+    status = await queryFolders(words, options, surroundings);
   });
   rigCommand(program, async (folder, options) => {
     const { rigFolder } = await import('./rig-folder.ts');

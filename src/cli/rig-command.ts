@@ -60,7 +60,7 @@ below reference/, where the pattern of recordings does not take it for a group's
 showed is what later trials of the bench are held against while they are recorded.
 
 Over the terms, zero, gain, ice point, jet temperature and reference runs of each bench are
-followed on control charts: limits from six values on, provisional below seventeen; a change
+followed on control charts: limits from six values on, provisional below eighteen; a change
 is named as a step, a drift or a change of spread, with its date. Earlier terms are those
 that experiment.yaml names under earlier-terms.
 
@@ -103,9 +103,7 @@ export function rigCommand(
     .option('--why <text>', 'why it is taken back')
     .option('--history', 'list all that was ever kept, and what changed over the terms')
     .option('--correlation', "the rig's own correlation, from this and earlier terms")
-    .addOption(
-      new Option('--form <form>', 'form of the correlation').choices(['power', 'power-above-2']),
-    )
+    .addOption(new Option('--form <form>', 'form of the correlation').choices(['power', 'power-above-2']))
     .option('--json', 'one JSON object, in SI')
     .addHelpText('after', examples)
     .exitOverride()

@@ -28,7 +28,10 @@ export function refuseStray(options: RigOptions): void {
   if (options.form !== undefined && !options.correlation) {
     throw new OptionError('--form belongs to --correlation: give it as well');
   }
-  if (options.correlation && (options.history || [add, reference, withdraw].some((one) => one !== undefined))) {
+  if (
+    options.correlation &&
+    (options.history || [add, reference, withdraw].some((one) => one !== undefined))
+  ) {
     throw new OptionError('--correlation: ask for it alone');
   }
   if ([add, reference, withdraw].filter((one) => one !== undefined).length > 1) {

@@ -1,4 +1,4 @@
-import { type CourseTerms, correlationOfTerms, courseTerms, openAnalysis, rigTerms } from '../analysis/index.ts';
+import { type CourseTerms, correlationOfTerms, courseTerms, rigTerms } from '../analysis/index.ts';
 import {
   type CorrelationForm,
   type NoCorrelation,
@@ -8,7 +8,8 @@ import {
   rigSeries,
 } from '../class/index.ts';
 import type { Experiment } from '../experiment/index.ts';
-import { printable, type Surroundings, startProgress } from './terminal.ts';
+import { settleResults } from './settle-results.ts';
+import { printable, type Surroundings } from './terminal.ts';
 
 /** The correlation of a rig with the terms that it is made from. */
 export interface RigOutlook {
@@ -51,20 +52,4 @@ async function openTerms(
     stderr.write(`emberline: earlier term ${printable(written)}: ${printable(message)}\n`);
   }
   return terms;
-}
-
-async function settleResults(folder: string, surroundings: Surroundings): Promise<void> {
-  const analysis = await openAnalysis(folder);
-  const { total } = analysis.list().progress;
-  const progress = await startProgress(surroundings, Math.max(total, 1), 'analyzing');
-  const stop = analysis.onChange((change) => {
-    if (change.kind === 'progress') progress.update(change.done);
-  });
-  try {
-    await analysis.settled();
-  } finally {
-    stop();
-    progress.stop();
-    await analysis.close();
-  }
 }

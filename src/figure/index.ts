@@ -3,6 +3,8 @@ export { type CollapseSeries, collapseFigure, collapseTable, strip } from './col
 export { type ComparedOptions, comparedFigure } from './compared.ts';
 export { type ComparedCondition, comparedTable } from './compared-data.ts';
 export { comparedRatioFigure } from './compared-ratio.ts';
+export { controlFigure } from './control.ts';
+export { controlTable } from './control-data.ts';
 export { correlationFigure, correlationTable, type ResidualCorrelation } from './correlation.ts';
 export type { FigureOptions, SizeOptions, ThemeOptions } from './frame.ts';
 export { intervalFigure, intervalTable, methodName } from './interval.ts';

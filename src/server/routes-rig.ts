@@ -1,17 +1,21 @@
 import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
-import type { Experiment } from '../experiment/index.ts';
-import { admitCheck, codesOf, countingChecks, type RigBook, standingsOf } from '../rig/index.ts';
+import { ReferenceRunError, referencePlace, referenceResult } from '../analysis/index.ts';
+import { admitCheck, admitReference, countingRuns } from '../rig/index.ts';
 import {
+  appendReferenceRun,
   appendRigCheck,
   ExperimentFileError,
   RigCheckError,
   readExperiment,
-  readRigChecks,
+  readReferenceRuns,
+  termOf,
+  withdrawReferenceRun,
   withdrawRigCheck,
 } from '../store/index.ts';
 import type { ServerContext } from './context.ts';
-import { type RigView, rigCheckRequest, rigView, rigWithdrawRequest } from './contract/index.ts';
+import { rigCheckRequest, rigReferenceRequest, rigView, rigWithdrawRequest } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
+import { rigViewOf } from './rig-view.ts';
 import { answers, jsonBody, router } from './routing.ts';
 
 const read = createRoute({
@@ -29,10 +33,18 @@ const add = createRoute({
   responses: answers(rigView, 'How the rigs stand then.'),
 });
 
+const keepReference = createRoute({
+  method: 'post',
+  path: '/api/rig/references',
+  summary: "Keep an instructor's own trial as a reference run",
+  request: jsonBody(rigReferenceRequest),
+  responses: answers(rigView, 'How the rigs stand then.'),
+});
+
 const withdraw = createRoute({
   method: 'post',
   path: '/api/rig/withdrawals',
-  summary: 'Take a check back; it stays in the book and does not count',
+  summary: 'Take a check or reference run back; it stays in the book and does not count',
   request: jsonBody(rigWithdrawRequest),
   responses: answers(rigView, 'How the rigs stand then.'),
 });
@@ -41,40 +53,48 @@ const withdraw = createRoute({
 export function rigRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
   const routes = router();
   const experiment = () => asked(folder, () => readExperiment(folder));
-  const answer = async (book: RigBook) => viewOf(await experiment(), book, Date.now());
+  const answer = async () => {
+    const known = await experiment();
+    return asked(folder, () => rigViewOf(folder, known, Date.now()));
+  };
 
-  routes.openapi(read, async (c) =>
-    c.json(await answer(await asked(folder, () => readRigChecks(folder))), 200),
-  );
+  routes.openapi(read, async (c) => c.json(await answer(), 200));
 
   routes.openapi(add, async (c) => {
     const { at = null, ...request } = c.req.valid('json');
     const admitted = admitCheck(await experiment(), { ...request, at }, Date.now());
     if (!admitted.ok) throw new RequestProblem('unfit', admitted.message, admitted.mend);
-    const book = await asked(folder, () => appendRigCheck(folder, admitted.check));
+    await asked(folder, () => appendRigCheck(folder, admitted.check));
     await recordings.refresh();
-    return c.json(await answer(book), 200);
+    return c.json(await answer(), 200);
+  });
+
+  routes.openapi(keepReference, async (c) => {
+    const { recording, ...said } = c.req.valid('json');
+    const known = await experiment();
+    const place = referencePlace(known, recording, said);
+    const found = await asked(folder, () => referenceResult(folder, known, recording, place));
+    const term = termOf(folder, known);
+    const runs = countingRuns(await asked(folder, () => readReferenceRuns(folder)));
+    const wanted = { ...place, term, who: said.who, note: said.note, at: null };
+    const admitted = admitReference(known, wanted, found, runs, Date.now());
+    if (!admitted.ok) throw new RequestProblem('unfit', admitted.message, admitted.mend);
+    await asked(folder, () => appendReferenceRun(folder, admitted.run));
+    await recordings.refresh();
+    return c.json(await answer(), 200);
   });
 
   routes.openapi(withdraw, async (c) => {
     const withdrawal = { ...c.req.valid('json'), at: new Date().toISOString() };
-    const book = await asked(folder, () => withdrawRigCheck(folder, withdrawal));
+    // The book of reference runs names its entries r1, r2 and so on.
+    const ofRuns = /^r\d+$/.test(withdrawal.id);
+    await asked<unknown>(folder, () =>
+      ofRuns ? withdrawReferenceRun(folder, withdrawal) : withdrawRigCheck(folder, withdrawal),
+    );
     await recordings.refresh();
-    return c.json(await answer(book), 200);
+    return c.json(await answer(), 200);
   });
   return routes;
-}
-
-function viewOf(experiment: Experiment, book: RigBook, now: number): RigView {
-  return {
-    at: new Date(now).toISOString(),
-    benches: [...experiment.benches],
-    bodies: [...codesOf(experiment, 'body')],
-    flows: [...codesOf(experiment, 'flow')],
-    standings: [...standingsOf(experiment, countingChecks(book), now)],
-    checks: [...book.checks],
-    withdrawn: [...book.withdrawn],
-  };
 }
 
 /** Where the folder lies on the disk is left out: the page knows it by its name. */
@@ -84,6 +104,9 @@ async function asked<T>(folder: string, work: () => Promise<T>): Promise<T> {
     if (error instanceof RigCheckError) {
       const kind = error.kind === 'file' ? 'cannot-write' : 'unfit';
       throw new RequestProblem(kind, plain(error.message), plain(error.mend));
+    }
+    if (error instanceof ReferenceRunError) {
+      throw new RequestProblem('unfit', plain(error.message), plain(error.mend));
     }
     if (error instanceof ExperimentFileError) {
       throw new RequestProblem(

@@ -1,6 +1,6 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { recordingPaths, rigChecksPath } from '../store/index.ts';
+import { recordingPaths, referenceRunsPath, rigChecksPath } from '../store/index.ts';
 
 /** How long a folder is left alone between two looks, ms; longer where a look takes long. */
 const shortestPause = 3000;
@@ -117,7 +117,7 @@ async function lookAt(
   }
   return {
     experiment: await stampOf(join(folder, 'experiment.yaml')),
-    rig: await stampOf(rigChecksPath(folder)),
+    rig: `${await stampOf(rigChecksPath(folder))} ${await stampOf(referenceRunsPath(folder))}`,
     recordings,
     writing,
   };

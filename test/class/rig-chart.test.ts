@@ -118,7 +118,7 @@ describe('limits', () => {
     expect(Math.abs((chart.limits?.centre ?? 0) - 0.001)).toBeLessThan(2e-4);
     expect(chart.outside).toEqual([12, 13, 14, 15, 16, 17, 18, 19]);
     expect(chart.sentence).toMatch(
-      /^Bench-1, zero with shorted input: since 2025-10-11 it lies [23]\.\d mV higher \(step\)\.$/,
+      /^Bench-1, zero with shorted input: since 2025-10-11 it lies [23]\.\d mV higher than up to 2025-10-10 \(step\)\.$/,
     );
     expect(rigChangeRemark(chart)).toEqual({
       code: 'rig-changed',

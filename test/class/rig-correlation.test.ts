@@ -139,7 +139,11 @@ describe("a rig's own correlation", () => {
 
   test.each<[string, NusseltTrial[], string]>([
     ['nothing', [], 'Results of 0 bodies in 0 flows lie at 0 different Reynolds numbers'],
-    ['one body in two flows', rig(1).filter(({ body }) => body === 'brass-12'), 'Results of 1 body in 2 flows'],
+    [
+      'one body in two flows',
+      rig(1).filter(({ body }) => body === 'brass-12'),
+      'Results of 1 body in 2 flows',
+    ],
     ['one body in three flows', [plain(1e3, 20), plain(2e3, 28), plain(4e3, 40)], 'at least 4 are needed'],
     [
       'flows that lie close together',

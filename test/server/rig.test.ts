@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { problem, rigView } from '../../src/server/contract/index.ts';
 import { rigChecksPath } from '../../src/store/index.ts';
+import { trialPieces } from '../floor/bench-floor.ts';
 import { experimentText, testServer } from './app.ts';
 
 const withBenches = experimentText.replace(
@@ -74,6 +75,30 @@ describe('the rigs over the wire', () => {
     expect(answer.status).toBe(422);
     const { detail, mend } = problem.parse(await answer.json());
     expect(`${detail} ${mend}`).toContain(words);
+  });
+
+  test('keep a reference run with what it showed, and take it back', async () => {
+    const path = 'reference/monday.txt';
+    mkdirSync(join(server.folder, 'reference'), { recursive: true });
+    writeFileSync(join(server.folder, path), trialPieces({ seed: 4 }).join(''));
+    const offered = rigView.parse(await (await server.app.request('/api/rig')).json());
+    expect(offered.candidates).toEqual([path]);
+    const run = { recording: path, bench: 'left', body: 'brass-12', flow: '120', who: 'IK', note: '' };
+    const kept = rigView.parse(await (await server.json('POST', '/api/rig/references', run)).json());
+    expect(kept.references).toMatchObject([{ id: 'r1', bench: 'left', body: 'brass-12', term: kept.term }]);
+    expect(kept.references[0]?.timeConstant).toBeCloseTo(20, 0);
+    expect(kept.candidates).toEqual([]);
+    expect(kept.charts.find(({ kind }) => kind === 'reference')?.points).toHaveLength(1);
+    const again = await server.json('POST', '/api/rig/references', run);
+    expect(problem.parse(await again.json()).detail).toContain('is kept already');
+    for (const recording of ['../secret.txt', '/etc/passwd', 'reference/none.txt']) {
+      const refused = await server.json('POST', '/api/rig/references', { ...run, recording });
+      expect(refused.status).toBe(422);
+    }
+    const back = { id: 'r1', who: 'IK', why: 'other bench' };
+    const after = rigView.parse(await (await server.json('POST', '/api/rig/withdrawals', back)).json());
+    expect(after.referencesWithdrawn).toMatchObject([back]);
+    expect(after.charts.some(({ kind }) => kind === 'reference')).toBe(false);
   });
 
   test.each([

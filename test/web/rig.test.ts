@@ -22,6 +22,12 @@ const view: RigView = {
   standings: [...standingsOf(course, [ice, old], session)],
   checks: [ice, old],
   withdrawn: [],
+  references: [],
+  referencesWithdrawn: [],
+  candidates: [],
+  term: '2026-spring',
+  charts: [],
+  missingTerms: [],
 };
 
 describe('the tables of the rigs', () => {

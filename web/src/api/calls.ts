@@ -14,6 +14,7 @@ import type {
   RecordingList,
   RecordingReading,
   RigCheckRequest,
+  RigReferenceRequest,
   RigView,
   RigWithdrawRequest,
   Steps,
@@ -92,6 +93,8 @@ export const calls = {
     call<ComparisonView>(`/api/compare?${groups.map((one) => `group=${encodeURIComponent(one)}`).join('&')}`),
   rig: () => call<RigView>('/api/rig'),
   checkRig: (request: RigCheckRequest) => call<RigView>('/api/rig/checks', sending('POST', request)),
+  keepReference: (request: RigReferenceRequest) =>
+    call<RigView>('/api/rig/references', sending('POST', request)),
   withdrawRigCheck: (request: RigWithdrawRequest) =>
     call<RigView>('/api/rig/withdrawals', sending('POST', request)),
   upload: (file: File) =>

@@ -17,6 +17,7 @@ import type {
   Marks,
   ReadOptionsView,
   RigCheckRequest,
+  RigReferenceRequest,
   RigWithdrawRequest,
 } from '../../../src/server/contract/index.ts';
 import { calls, ProblemError } from './calls.ts';
@@ -142,6 +143,14 @@ export function useCheckRig() {
   const client = useQueryClient();
   return useMutation({
     mutationFn: (request: RigCheckRequest) => calls.checkRig(request),
+    onSuccess: (rig) => client.setQueryData(keys.rig, rig),
+  });
+}
+
+export function useKeepReference() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: RigReferenceRequest) => calls.keepReference(request),
     onSuccess: (rig) => client.setQueryData(keys.rig, rig),
   });
 }

@@ -1,12 +1,10 @@
 /** All checks that were ever made, the latest first, and taking one back. */
-import { type FormEvent, useId, useState } from 'react';
+import { useState } from 'react';
 import { checkedThing } from '../../../src/rig/index.ts';
 import type { RigCheckView, RigView } from '../../../src/server/contract/index.ts';
-import { useWithdrawRigCheck } from '../api/queries.ts';
 import { useProjector } from '../frame/projector.ts';
-import { Trouble } from '../frame/trouble.tsx';
-import { rememberedWho, rememberWho } from '../recording/who.ts';
 import { whenWords } from '../recording/words.ts';
+import { TakeBack } from './take-back.tsx';
 
 /** Shown before somebody asks for more. */
 const shownFirst = 20;
@@ -51,7 +49,9 @@ export function Book({ view }: { readonly view: RigView }) {
                   </button>
                 )}
               </p>
-              {taking === check.id && !projector && <TakeBack check={check} leave={() => setTaking(null)} />}
+              {taking === check.id && !projector && (
+                <TakeBack id={check.id} line={line(check)} leave={() => setTaking(null)} />
+              )}
             </li>
           );
         })}
@@ -69,57 +69,4 @@ export function Book({ view }: { readonly view: RigView }) {
 
 function line({ bench, kind, subject, written }: RigCheckView): string {
   return `${bench === null ? '' : `${bench}, `}${checkedThing(kind, subject)}: ${written}`;
-}
-
-function TakeBack({ check, leave }: { readonly check: RigCheckView; readonly leave: () => void }) {
-  const withdraw = useWithdrawRigCheck();
-  const [who, setWho] = useState(rememberedWho);
-  const [why, setWhy] = useState('');
-  const id = useId();
-  const ready = who.trim() !== '' && why.trim() !== '';
-  const send = (event: FormEvent) => {
-    event.preventDefault();
-    if (!ready || withdraw.isPending) return;
-    rememberWho(who.trim());
-    withdraw.mutate({ id: check.id, who: who.trim(), why: why.trim() }, { onSuccess: leave });
-  };
-  return (
-    <form className="rig-back flow" onSubmit={send} aria-label={`Take back: ${line(check)}`}>
-      <div className="rig-fields">
-        <div className="rig-field rig-field-wide">
-          <label htmlFor={`${id}-why`}>Why</label>
-          <input
-            id={`${id}-why`}
-            value={why}
-            maxLength={500}
-            required
-            placeholder="that was the other bench"
-            // biome-ignore lint/a11y/noAutofocus: the form opens where the person has just pressed its word
-            autoFocus
-            onChange={(event) => setWhy(event.target.value)}
-          />
-        </div>
-        <div className="rig-field">
-          <label htmlFor={`${id}-who`}>Who takes it back</label>
-          <input
-            id={`${id}-who`}
-            value={who}
-            maxLength={60}
-            required
-            autoComplete="name"
-            onChange={(event) => setWho(event.target.value)}
-          />
-        </div>
-      </div>
-      <p className="words">
-        <button type="submit" className="deed" disabled={!ready || withdraw.isPending}>
-          take back
-        </button>
-        <button type="button" className="word" onClick={leave}>
-          leave it
-        </button>
-      </p>
-      {withdraw.isError && <Trouble error={withdraw.error} />}
-    </form>
-  );
 }

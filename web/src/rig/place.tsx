@@ -11,6 +11,8 @@ import { Again } from './again.tsx';
 import { Book } from './book.tsx';
 import { type Draft, draftFor, firstDraft } from './draft.ts';
 import { Enter } from './enter.tsx';
+import { OverTerms } from './over-terms.tsx';
+import { References } from './references.tsx';
 import { summaryWords, toDoAgain } from './standing.ts';
 import { Benches, Bodies } from './tables.tsx';
 
@@ -61,6 +63,8 @@ function Rigs({ view }: { readonly view: RigView }) {
       ) : (
         <Enter view={view} draft={draft} change={setDraft} value={value} />
       )}
+      <OverTerms view={view} />
+      <References view={view} />
       <Book view={view} />
     </>
   );
