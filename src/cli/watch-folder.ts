@@ -38,7 +38,7 @@ export async function watchBenches(
   try {
     if (options.once) {
       for (let i = 0; i < looksForOnce; i++) {
-        await floor.settled();
+        await floor.settled('session');
         await floor.look();
       }
       writeOnce(folder, floor.now(), options, surroundings);

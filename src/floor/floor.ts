@@ -125,8 +125,9 @@ class WatchedFloor implements Floor {
     return this.#looking;
   }
 
-  async settled(): Promise<void> {
-    await this.#watched?.results.settled();
+  async settled(of: 'session' | 'folder' = 'folder'): Promise<void> {
+    const among = of === 'folder' ? null : new Set(this.#session.map(({ path }) => path));
+    await this.#watched?.results.settled(among);
   }
 
   onChange(listener: Listener): () => void {
@@ -155,7 +156,10 @@ class WatchedFloor implements Floor {
 
   async #look(): Promise<void> {
     const now = this.#clock();
-    if (now >= this.#nextScan || (await this.#stirred(now))) await this.#scan(now);
+    const changed = await this.#state.look();
+    if (changed.experiment || changed.rig || now >= this.#nextScan || (await this.#stirred(now))) {
+      await this.#scan(now, changed);
+    }
     const watched = this.#watched;
     if (watched === null) {
       this.#tell();
@@ -173,10 +177,9 @@ class WatchedFloor implements Floor {
     this.#tell();
   }
 
-  async #scan(now: number): Promise<void> {
+  async #scan(now: number, changed: { readonly experiment: boolean; readonly rig: boolean }): Promise<void> {
     let cost = 0;
     const again = now >= this.#nextLookAgain;
-    const changed = await this.#state.look();
     if (changed.experiment) await this.#beginAnew();
     const watched = this.#watched;
     if (watched !== null) {

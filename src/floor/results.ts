@@ -38,6 +38,8 @@ export class Results {
   #rigChecks: readonly RigCheck[] = [];
   #round = 0;
   #working: Promise<void> | null = null;
+  /** The file in hand, and the end of its analysis. */
+  #inHand: { readonly path: string; readonly analyzed: Promise<unknown> } | null = null;
   #closed = false;
   #changes = 0;
 
@@ -78,9 +80,19 @@ export class Results {
     if (this.#kept.delete(path)) this.#changes += 1;
   }
 
-  /** Comes when nothing waits. */
-  async settled(): Promise<void> {
-    while (this.#working !== null) await this.#working;
+  /**
+   * Comes when nothing waits.
+   *
+   * @param among paths that are waited for; all where left out
+   */
+  async settled(among: ReadonlySet<string> | null = null): Promise<void> {
+    while (this.#working !== null && this.#waits(among)) await this.#inHand?.analyzed;
+  }
+
+  #waits(among: ReadonlySet<string> | null): boolean {
+    if (among === null) return true;
+    const { path } = this.#inHand ?? { path: '' };
+    return among.has(path) || this.#waiting.some((file) => among.has(file.path));
   }
 
   async close(): Promise<void> {
@@ -99,7 +111,10 @@ export class Results {
     for (let file = this.#waiting[0]; file !== undefined && !this.#closed; file = this.#waiting[0]) {
       this.#waiting = this.#waiting.slice(1);
       const key = this.#key(file);
-      const result = await this.#analyze(file);
+      const analyzed = this.#analyze(file);
+      this.#inHand = { path: file.path, analyzed };
+      const result = await analyzed;
+      this.#inHand = null;
       const before = this.#kept.get(file.path);
       this.#kept.set(file.path, { key, result });
       if (JSON.stringify(before?.result) !== JSON.stringify(result)) this.#changes += 1;

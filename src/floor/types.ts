@@ -77,8 +77,8 @@ export interface Floor {
    * Looks once more, at whatever is due. A floor that keeps time does so by itself.
    */
   look(): Promise<void>;
-  /** Comes when no file that is done waits for its analysis. */
-  settled(): Promise<void>;
+  /** Comes when no file that is done waits for its analysis: those of the session alone, or of the whole folder. */
+  settled(of?: 'session' | 'folder'): Promise<void>;
   /**
    * @param listener told at most twice a second, with the codes of the benches whose tiles are not as they were
    * @returns ends the telling
