@@ -32,6 +32,7 @@ export function benchSheet({ experiment, plan, origin }: BenchSheetInput): Repor
       { kind: 'heading', level: 1, text: 'Before the first trial' },
       { kind: 'list', ordered: true, items: beforeItems(experiment, plan) },
       { kind: 'table', table: readingsTable(experiment) },
+      ...diameterTable(experiment),
       { kind: 'heading', level: 1, text: 'Each trial' },
       { kind: 'list', ordered: true, items: trialItems(experiment) },
       { kind: 'heading', level: 1, text: 'Trials, in this order' },
@@ -89,18 +90,15 @@ function beforeItems({ sensor, meter, supply, logger }: Experiment, { timeLine }
   return items;
 }
 
-function readingsTable({ sensor, bodies }: Experiment): DocumentTable {
+function readingsTable({ sensor }: Experiment): DocumentTable {
   const names = [
     'Room temperature / °C',
     'Room pressure / kPa',
     'Supply pressure / bar',
-    'Pressure in the meter / bar',
-    'Jet, without heat / °C',
+    'Meter pressure / bar',
+    'Jet, no heat / °C',
     ...(sensor.junction === 'ice' ? ['Ice bath / °C'] : []),
-    'Zero: mV, file',
-    ...Object.keys(bodies)
-      .slice(0, 8)
-      .map((body) => `Diameter ${body} / mm`),
+    'Zero / mV, and file',
   ];
   const rows: Text[][] = [];
   for (let i = 0; i < names.length; i += 3) {
@@ -116,6 +114,17 @@ function readingsTable({ sensor, bodies }: Experiment): DocumentTable {
     byHand: true,
   };
 }
+
+/** A blank for the diameter of each body that has one. */
+function diameterTable({ bodies }: Experiment): Block[] {
+  const codes = Object.keys(bodies).slice(0, mostDiameters);
+  if (codes.length === 0) return [];
+  const columns = ['Diameter / mm', ...codes].map((title) => ({ title, align: 'start' as const, share: 1 }));
+  return [{ kind: 'table', table: { caption: null, columns, rows: [columns.map(() => '')], byHand: true } }];
+}
+
+/** More columns would be too narrow to write into. */
+const mostDiameters = 7;
 
 function trialItems({ protocol }: Experiment): Text[] {
   const { target, limit } = protocol;
@@ -145,14 +154,15 @@ function runTable(experiment: Experiment, { conditions, timeLine }: SessionPlan)
       `${Math.round(planned.trial.heating)}`,
       targetWords(experiment, condition.body),
       `${Math.round(planned.trial.cooling)}`,
-      formatSignificant(planned.timeConstant.value, 3),
+      formatSignificant(planned.timeConstant.value, 2),
       '',
       '',
       '',
     ];
   });
   return {
-    caption: 'Heating and cooling are what the expected time constants let expect, in s.',
+    caption:
+      'Heating and cooling times follow from the time constants τ that are expected; the body itself decides.',
     columns: [
       { title: 'at', align: 'end' },
       { title: 'body', align: 'start' },

@@ -45,10 +45,10 @@ export interface BriefingInput {
 }
 
 /** A recording of the folder as the good one: a reference run, say. */
-export function recordedExample({ path, figure }: RecordingDetail): BriefingExample {
+export function recordedExample({ figure }: RecordingDetail): BriefingExample {
   return {
     title: 'A good recording',
-    seen: `${path}: baseline, heating, a clean turn when the heat goes off, and a decay that is left alone to its end.`,
+    seen: 'A baseline at rest, a heating, a clean turn when the heat goes off, and a decay that is left alone to its end: ln of the error fraction is a straight line.',
     figure,
     practice: false,
   };

@@ -1,4 +1,5 @@
 import { traceFigure } from '../figure/index.ts';
+import { usualCoverage } from '../quantity/index.ts';
 import {
   cautionBlocks,
   conditionBlocks,
@@ -18,6 +19,8 @@ import {
 import type { Block, Report } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
 import { madeBy } from './origin.ts';
+import { documentSettings } from './settings.ts';
+import { type Quoting, quotedResult } from './values.ts';
 
 const titles: Readonly<Record<BriefingPart, string>> = {
   'set-up': 'The set-up',
@@ -87,21 +90,23 @@ function glance({ experiment, plan: { timeLine, length } }: BriefingInput): Bloc
   };
 }
 
-function recordingBlocks({ examples: { good, wrong } }: BriefingInput): Block[] {
-  return [
-    ...(good === null ? [] : exampleBlocks(good)),
-    ...wrong.flatMap((example) => exampleBlocks(example)),
-  ];
+function recordingBlocks({ examples: { good, wrong }, experiment }: BriefingInput): Block[] {
+  const { quoting } = documentSettings(experiment);
+  return [...(good === null ? [] : [good]), ...wrong].flatMap((example) => exampleBlocks(example, quoting));
 }
 
-function exampleBlocks({ title, seen, figure, practice }: BriefingExample): Block[] {
+function exampleBlocks({ title, seen, figure, practice }: BriefingExample, quoting: Quoting): Block[] {
+  const { timeConstant } = figure;
+  const headline =
+    timeConstant === null
+      ? figure.headline
+      : `Time constant ${quotedResult(timeConstant, usualCoverage, quoting)}`;
   const drawn = traceFigure(
-    { ...figure, remarks: [] },
+    { ...figure, headline, remarks: [] },
     {
       document: drawingBoard(),
       theme: paperTheme,
-      width: 800,
-      scale: 1.25,
+      width: 560,
       notes: 'numbers',
       heading: false,
     },
@@ -111,7 +116,7 @@ function exampleBlocks({ title, seen, figure, practice }: BriefingExample): Bloc
     { kind: 'heading', level: 2, text: title },
     {
       kind: 'figure',
-      figure: drawing(drawn, `${figure.headline}; ${figure.verdict}. ${origin}`, null, 0.65),
+      figure: drawing(drawn, `${headline}; ${figure.verdict}. ${origin}`, null, 0.65),
     },
     { kind: 'paragraph', text: seen },
   ];

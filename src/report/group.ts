@@ -11,7 +11,7 @@ import type { Block, Report, Text } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
 import { madeBy, type Origin } from './origin.ts';
 import { trialBlocks } from './trial.ts';
-import { halfWidth, type Quoting, quoted, quotedInterval, quotedPair } from './values.ts';
+import { halfWidth, paperWords, type Quoting, quoted, quotedInterval, quotedPair } from './values.ts';
 
 /** What a group's report is made from. */
 export interface GroupReportInput {
@@ -105,12 +105,15 @@ function resultBlocks({ comparison, quoting }: GroupReportInput): Block[] {
 }
 
 function trialTable(recordings: readonly RecordingSummary[], quoting: Quoting): Block[] {
+  const folder = commonFolder(recordings.map(({ path }) => path));
   return [
     { kind: 'heading', level: 1, text: 'Trials' },
     {
       kind: 'table',
       table: {
-        caption: 'Time constants with their expanded uncertainties (coverage 95 %).',
+        caption: `Time constants with their expanded uncertainties (coverage 95 %).${
+          folder === '' ? '' : ` The files lie in ${folder}.`
+        }`,
         columns: [
           { title: 'trial', align: 'start' },
           { title: 'time constant', align: 'end' },
@@ -123,11 +126,21 @@ function trialTable(recordings: readonly RecordingSummary[], quoting: Quoting): 
             ? '–'
             : quoted(one.timeConstant.value, halfWidth(one.timeConstant.interval), 's', quoting),
           stateOf(one),
-          one.path,
+          one.path.slice(folder.length),
         ]),
       },
     },
   ];
+}
+
+/** The folder that holds all of these paths, with / at its end; empty where there is none. */
+function commonFolder([first = '', ...others]: readonly string[]): string {
+  const parts = first.split('/').slice(0, -1);
+  const shared = parts.filter((_, i) => {
+    const start = `${parts.slice(0, i + 1).join('/')}/`;
+    return others.every((path) => path.startsWith(start));
+  });
+  return shared.map((part) => `${part}/`).join('');
 }
 
 function stateOf({ rejected, verdict, state, copyOf, message }: RecordingSummary): string {
@@ -156,20 +169,20 @@ function againstTheory({ comparison, accuracy, quoting }: GroupReportInput): Blo
   if (compared.length === 0) return [];
   const drawn = comparedFigure(compared, {
     theme: paperTheme,
-    width: 620,
+    width: 580,
     accuracy,
   });
   const caption =
     'Measured against expected, with both 95 % intervals, the line on which they are equal, and the band of the correlation.';
   return [
     { kind: 'heading', level: 1, text: 'Held against theory' },
-    { kind: 'figure', figure: drawing(drawn, caption, comparedTable(compared), 0.75) },
+    { kind: 'figure', figure: drawing(drawn, caption, comparedTable(compared), 0.65) },
     {
       kind: 'list',
       ordered: false,
       items: comparison.conditions.map(({ body, flow, sentence }) => [
         { kind: 'strong', text: `${body} at ${flow}: ` },
-        sentence,
+        paperWords(sentence),
       ]),
     },
     ...heatTransferBlocks(comparison, quoting),
@@ -183,7 +196,7 @@ function againstTheory({ comparison, accuracy, quoting }: GroupReportInput): Blo
             items: comparison.trends.map(
               ({ material, what, sentence }): Text => [
                 { kind: 'strong', text: `${material}, ${what}: ` },
-                sentence,
+                paperWords(sentence),
               ],
             ),
           } satisfies Block,
@@ -237,7 +250,7 @@ function collapseBlocks(recordings: readonly RecordingSummary[]): Block[] {
     ];
   });
   if (series.length === 0) return [];
-  const drawn = collapseFigure(series, { document: drawingBoard(), theme: paperTheme });
+  const drawn = collapseFigure(series, { document: drawingBoard(), theme: paperTheme, width: 700 });
   const caption =
     'ln of the error fraction against time over each trial’s own time constant: first-order trials fall on one line.';
   return [

@@ -31,8 +31,11 @@ function mathOfAll(node: Element): string {
     word = '';
   };
   for (const child of Array.from(node.children)) {
-    // Upright letters side by side are one word, as a unit is.
-    if (isUpright(child)) word += child.textContent ?? '';
+    const inner = unwrapped(child);
+    const text = inner.textContent ?? '';
+    // Upright letters side by side are one word, as a unit is, with the stroke that divides it.
+    if (isUpright(inner) || (word !== '' && inner.localName.toLowerCase() === 'mi' && text === '/'))
+      word += text;
     else {
       endWord();
       const set = mathOf(child);
@@ -40,7 +43,25 @@ function mathOfAll(node: Element): string {
     }
   }
   endWord();
-  return parts.join(' ');
+  return joined(parts);
+}
+
+/** Parts side by side; a blank beside a word would be set as one, beside anything else it has no meaning. */
+function joined(parts: readonly string[]): string {
+  return parts.reduce((before, part) => {
+    const word = before.endsWith('"') || part.startsWith('"');
+    return before === '' || word ? before + part : `${before} ${part}`;
+  }, '');
+}
+
+/** What a row holds, where that is one thing and space without a width. */
+function unwrapped(node: Element): Element {
+  if (node.localName.toLowerCase() !== 'mrow') return node;
+  const held = Array.from(node.children).filter((child) => {
+    return child.localName.toLowerCase() !== 'mspace' || child.getAttribute('width') !== null;
+  });
+  const [only] = held;
+  return only === undefined || held.length > 1 ? node : unwrapped(only);
 }
 
 function isUpright(node: Element): boolean {

@@ -22,3 +22,8 @@ export function madeBy({ version, experimentHash }: Origin, inputs: string | nul
 export function shortHash(hash: string): string {
   return hash.slice(0, 12);
 }
+
+/** A hash in groups of 16 digits, between which a line may break. */
+export function hashWords(hash: string): string {
+  return hash.replace(/.{16}(?=.)/g, '$& ');
+}

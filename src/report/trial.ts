@@ -13,8 +13,17 @@ import {
 import { formatSignificant, trueMinus } from '../quantity/index.ts';
 import type { Block, DocumentTable, Report } from './document.ts';
 import { drawing, drawingBoard, paperTheme } from './drawings.ts';
-import { madeBy, type Origin, shortHash } from './origin.ts';
-import { halfWidth, type Quoting, quoted, quotedInterval, quotedPair } from './values.ts';
+import { hashWords, madeBy, type Origin, shortHash } from './origin.ts';
+import {
+  paperWords,
+  type Quoting,
+  quoted,
+  quotedBeside,
+  quotedInterval,
+  quotedPair,
+  quotedResult,
+  shareWords,
+} from './values.ts';
 
 /** Whose report it is, and how it quotes. */
 export interface TrialReportInput {
@@ -56,16 +65,17 @@ export function trialBlocks({ detail, origin, quoting }: TrialReportInput): Bloc
   });
   blocks.push(...remarkBlocks(detail), ...estimateBlocks(detail, quoting));
   if (detail.residuals.length > 0) {
-    const drawn = residualFigure(figure, { ...options, points: detail.residuals });
+    const drawn = residualFigure(figure, { ...options, points: detail.residuals, width: 700 });
     const words = 'What the fitted curve leaves over. A bend here is what one exponential does not explain.';
     blocks.push(
       { kind: 'heading', level: 1, text: 'Residuals' },
       {
         kind: 'figure',
-        figure: drawing(drawn, words, residualTable(figure, detail.residuals), 0.85),
+        figure: drawing(drawn, words, residualTable(figure, detail.residuals)),
       },
     );
-    if (detail.adequacy !== null) blocks.push({ kind: 'paragraph', text: detail.adequacy.sentence });
+    if (detail.adequacy !== null)
+      blocks.push({ kind: 'paragraph', text: paperWords(detail.adequacy.sentence) });
   }
   blocks.push(...budgetBlocks(detail), ...predictionBlocks(detail, quoting), ...decisionBlocks(detail));
   blocks.push(...computedBlocks(detail, origin, quoting));
@@ -75,13 +85,8 @@ export function trialBlocks({ detail, origin, quoting }: TrialReportInput): Bloc
 /** What the figure shows, with the result as the document quotes it. */
 function figureOf({ figure, remarks, timeConstant }: RecordingDetail, quoting: Quoting): TraceFigureData {
   if (timeConstant === null) return { ...figure, remarks };
-  const { value, interval, coverage } = timeConstant;
-  const result = quoted(value, halfWidth(interval), 's', quoting);
-  return {
-    ...figure,
-    remarks,
-    headline: `Time constant ${result}, coverage ${Math.round(coverage * 100)} %`,
-  };
+  const result = quotedResult(timeConstant, timeConstant.coverage, quoting);
+  return { ...figure, remarks, headline: `Time constant ${result}` };
 }
 
 function placeWords({ place, startedAt }: RecordingDetail): string {
@@ -102,19 +107,18 @@ function resultBlock({ timeConstant, verdict, rejected }: RecordingDetail, quoti
   if (timeConstant === null) {
     return { kind: 'paragraph', text: [{ kind: 'strong', text: 'No time constant' }, ` · ${state}`] };
   }
-  const { value, interval } = timeConstant;
   return {
     kind: 'paragraph',
     text: [
-      { kind: 'strong', text: `Time constant ${quoted(value, halfWidth(interval), 's', quoting)}` },
-      `, ${coverageWords(timeConstant)} · ${state}`,
+      { kind: 'strong', text: `Time constant ${quotedResult(timeConstant, timeConstant.coverage, quoting)}` },
+      `, ${freedomWords(timeConstant)} · ${state}`,
     ],
   };
 }
 
-function coverageWords({ coverage, degreesOfFreedom }: StatedTimeConstant): string {
+function freedomWords({ degreesOfFreedom }: StatedTimeConstant): string {
   const freedom = degreesOfFreedom > 1000 ? 'many' : formatSignificant(degreesOfFreedom, 2);
-  return `expanded uncertainty for a coverage of ${Math.round(coverage * 100)} % with ${freedom} degrees of freedom`;
+  return `${freedom} degrees of freedom`;
 }
 
 function remarkBlocks({ remarks }: RecordingDetail): Block[] {
@@ -137,7 +141,7 @@ function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Q
       { title: 'time constant / s', align: 'decimal' },
       { title: 'standard uncertainty / s', align: 'decimal' },
       { title: '95 % interval / s', align: 'end' },
-      { title: 'as a classroom prints it / s', align: 'end' },
+      { title: 'classroom value ± standard error / s', align: 'end' },
     ],
     rows: estimates.map(({ method, value, standardUncertainty, interval, classroom }) => {
       const [shown, uncertainty] = quotedPair(value, standardUncertainty, quoting);
@@ -147,7 +151,7 @@ function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Q
           : methodWords[method],
         shown,
         uncertainty,
-        quotedInterval(value, interval, quoting).interval,
+        quotedBeside(value, standardUncertainty, interval, quoting),
         classroom === null ? '' : classroomWords(classroom, quoting),
       ];
     }),
@@ -155,6 +159,7 @@ function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Q
   const figure = intervalFigure(estimates, timeConstant?.method ?? null, {
     document: drawingBoard(),
     theme: paperTheme,
+    width: 700,
   });
   return [
     { kind: 'heading', level: 1, text: 'Estimates' },
@@ -169,7 +174,6 @@ function estimateBlocks({ estimates, timeConstant }: RecordingDetail, quoting: Q
         figure,
         'The estimates with their 95 % intervals.',
         intervalTable(estimates, timeConstant?.method ?? null),
-        0.85,
       ),
     },
   ];
@@ -189,11 +193,11 @@ function budgetBlocks({ budget, timeConstant }: RecordingDetail): Block[] {
   const lines = budget.map(({ label, contribution, share }) => [
     label,
     formatSignificant(contribution, 2),
-    `${Math.round(share * 100)} %`,
+    shareWords(share),
   ]);
   return [
     { kind: 'heading', level: 1, text: 'What the uncertainty is made of' },
-    { kind: 'figure', figure: drawing(budgetFigure(budget, { theme: paperTheme }), null, null, 0.85) },
+    { kind: 'figure', figure: drawing(budgetFigure(budget, { theme: paperTheme, width: 700 }), null, null) },
     {
       kind: 'table',
       table: {
@@ -224,16 +228,14 @@ function predictionBlocks({ prediction, timeConstant }: RecordingDetail, quoting
       rows: [
         ...(timeConstant === null
           ? []
-          : ([
-              [
-                'measured',
-                `${quoted(timeConstant.value, halfWidth(timeConstant.interval), 's', quoting)}, coverage ${Math.round(timeConstant.coverage * 100)} %`,
-              ],
-            ] satisfies [string, string][])),
+          : ([['measured', quotedResult(timeConstant, timeConstant.coverage, quoting)]] satisfies [
+              string,
+              string,
+            ][])),
         ['predicted', `${expected.value} s, 95 % interval ${expected.interval} s`],
       ],
     },
-    { kind: 'paragraph', text: sentence },
+    { kind: 'paragraph', text: paperWords(sentence) },
   ];
 }
 
@@ -275,7 +277,7 @@ function computedBlocks(detail: RecordingDetail, origin: Origin, quoting: Quotin
   const { read, file, ambient, noise, fingerprint } = detail;
   const rows: [string, string][] = [
     ['file', `${file.name}, ${file.bytes} bytes`],
-    ['SHA-256', file.sha256],
+    ['SHA-256', hashWords(file.sha256)],
     [
       'read as',
       `${read.samples} readings at ${formatSignificant(read.rate, 4)} Hz; ${read.dialect}; channel ${read.channel}`,
@@ -292,7 +294,7 @@ function computedBlocks(detail: RecordingDetail, origin: Origin, quoting: Quotin
   if (fingerprint !== null) rows.push(['the estimates together', fingerprint]);
   rows.push(
     ['version', `Emberline ${origin.version}`],
-    ['experiment file', `SHA-256 ${origin.experimentHash}`],
+    ['experiment file', `SHA-256 ${hashWords(origin.experimentHash)}`],
   );
   return [
     { kind: 'heading', level: 1, text: 'How it was computed' },

@@ -10,24 +10,58 @@ export interface TypstSource {
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
-/** How close a page of one sheet is set. */
+/** How close a document is set. */
 interface Closeness {
+  readonly margin: string;
   readonly letters: string;
   /** Above and below the text of a cell. */
   readonly inset: string;
   /** Of a row that is written into by hand. */
   readonly handRow: string;
   readonly paragraphs: string;
+  /** Above and below a heading. */
+  readonly headings: readonly [string, string];
 }
 
-const usualCloseness: Closeness = { letters: '10pt', inset: '3.4pt', handRow: '8mm', paragraphs: '0.95em' };
+const usualCloseness: Closeness = {
+  margin: '(x: 22mm, top: 20mm, bottom: 22mm)',
+  letters: '10pt',
+  inset: '3.4pt',
+  handRow: '8mm',
+  paragraphs: '0.95em',
+  headings: ['1.5em', '0.7em'],
+};
+
+const roomy: Closeness = {
+  margin: '(x: 15mm, top: 12mm, bottom: 14mm)',
+  letters: '8.6pt',
+  inset: '2.6pt',
+  handRow: '8mm',
+  paragraphs: '0.7em',
+  headings: ['1.1em', '0.55em'],
+};
 
 /** From the most room to the least that can be read and written into. */
 const denseCloseness: readonly [Closeness, ...Closeness[]] = [
-  { letters: '8.6pt', inset: '2.6pt', handRow: '8mm', paragraphs: '0.7em' },
-  { letters: '8.6pt', inset: '2.2pt', handRow: '7mm', paragraphs: '0.6em' },
-  { letters: '8.2pt', inset: '1.8pt', handRow: '6.2mm', paragraphs: '0.55em' },
-  { letters: '7.8pt', inset: '1.4pt', handRow: '5.4mm', paragraphs: '0.5em' },
+  roomy,
+  { ...roomy, inset: '2.2pt', handRow: '7mm', paragraphs: '0.6em' },
+  { ...roomy, letters: '8.2pt', inset: '1.8pt', handRow: '6.2mm', paragraphs: '0.55em' },
+  {
+    margin: '(x: 12mm, top: 9mm, bottom: 12mm)',
+    letters: '7.8pt',
+    inset: '1.4pt',
+    handRow: '5.4mm',
+    paragraphs: '0.5em',
+    headings: ['0.9em', '0.45em'],
+  },
+  {
+    margin: '(x: 12mm, top: 9mm, bottom: 12mm)',
+    letters: '7.4pt',
+    inset: '1.2pt',
+    handRow: '4.6mm',
+    paragraphs: '0.45em',
+    headings: ['0.75em', '0.4em'],
+  },
 ];
 
 /** How many steps there are from the most room to the least. */
@@ -51,9 +85,8 @@ export function typstSource(report: Report, paper: Paper, step = 0): TypstSource
 
 function preamble({ title, subtitle, foot, density }: Report, paper: Paper, close: Closeness): string {
   const dense = density === 'dense';
-  const margin = dense ? '(x: 15mm, top: 12mm, bottom: 14mm)' : '(x: 22mm, top: 20mm, bottom: 22mm)';
   return `#set document(title: ${quoted(title)}, date: none)
-#set page(paper: ${quoted(paper)}, margin: ${margin}, footer: context {
+#set page(paper: ${quoted(paper)}, margin: ${close.margin}, footer: context {
   set text(size: 7.5pt, fill: luma(35%))
   grid(columns: (1fr, auto), column-gutter: 8mm, [#${quoted(foot)}],
     [#counter(page).display("1 / 1", both: true)])
@@ -62,12 +95,14 @@ function preamble({ title, subtitle, foot, density }: Report, paper: Paper, clos
 #set par(leading: 0.62em, spacing: ${close.paragraphs})
 #set table(stroke: (x, y) => (bottom: if y == 0 { 0.7pt } else { 0.25pt + luma(70%) }), inset: (x: 4pt, y: ${close.inset}))
 #show table.cell.where(y: 0): set text(weight: "semibold")
-#show heading: set block(above: ${dense ? '1.1em' : '1.5em'}, below: ${dense ? '0.55em' : '0.7em'}, sticky: true)
+#show heading: set block(above: ${close.headings[0]}, below: ${close.headings[1]}, sticky: true)
 #show heading.where(level: 1): set text(size: ${dense ? '11pt' : '14pt'})
 #show heading.where(level: 2): set text(size: ${dense ? '9.6pt' : '11.5pt'})
 #show heading.where(level: 3): set text(size: ${dense ? '8.8pt' : '10pt'})
 #show figure.caption: set text(size: 0.88em)
 #show figure.caption: set align(left)
+#show figure.where(kind: table): set align(left)
+#show figure.where(kind: table): set block(breakable: true)
 #show figure: set block(above: 1.1em, below: 1.1em)
 #show raw: set text(font: "Atkinson Hyperlegible Next", size: 1em / 0.8)
 #show math.equation: set text(size: 1.06em)
@@ -109,7 +144,7 @@ function blockSource(block: Block, files: Map<string, Uint8Array>, close: Closen
         : `${set}\n#block(above: 0.5em)[#text(size: 0.82em, fill: luma(35%), ${quoted(block.source)})]`;
     }
     case 'remark':
-      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quoted(remarkWords(block.number, block.severity))})#${quoted(block.message)}${
+      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quoted(remarkWords(block.number, block.severity))})#${quoted(bound(block.message))}${
         block.action === null ? '' : ` #emph(${quoted(` ${block.action}`)})`
       }]`;
     case 'caution':
@@ -132,7 +167,9 @@ function imageSource(
 
 function tableSource({ caption, columns, rows, byHand }: DocumentTable, close: Closeness): string {
   const widths = columns.map(({ share }) => (share === undefined ? 'auto' : `${share}fr`)).join(', ');
-  const aligns = columns.map(({ align }) => (align === 'start' ? 'left' : 'right')).join(', ');
+  const aligns = columns
+    .map(({ align }) => `${align === 'start' ? 'left' : 'right'}${byHand === true ? ' + horizon' : ''}`)
+    .join(', ');
   const behind = columns.map(({ align }, i) =>
     align === 'decimal' ? decimalsBehind(rows.map((row) => row[i] ?? '')) : null,
   );
@@ -146,10 +183,21 @@ function tableSource({ caption, columns, rows, byHand }: DocumentTable, close: C
   );
   const head = columns.map(({ title }) => `[#${quoted(title)}]`).join(', ');
   const height = byHand === true ? `, rows: (auto, ${rows.map(() => close.handRow).join(', ')})` : '';
+  const whole = rows.length <= mostRowsTogether;
   const table = `table(columns: (${widths},), align: (${aligns},)${height}, table.header(${head}), ${cells.join(', ')})`;
-  return caption === null
-    ? `#${table}`
-    : `#figure(kind: table, numbering: none, ${table}, caption: figure.caption(position: top, ${quoted(caption)}))`;
+  const set =
+    caption === null
+      ? table
+      : `figure(kind: table, numbering: none, ${table}, caption: figure.caption(position: top, ${quoted(bound(caption))}))`;
+  return whole ? `#block(breakable: false, ${set})` : `#${set}`;
+}
+
+/** Shorter tables are not torn between pages. */
+const mostRowsTogether = 12;
+
+/** A percent sign stays with its number. */
+function bound(text: string): string {
+  return text.replace(/(\d) (?=%)/g, '$1\u00a0');
 }
 
 function textSource(text: Text): string {
@@ -157,7 +205,7 @@ function textSource(text: Text): string {
 }
 
 function inlineSource(inline: Inline): string {
-  if (typeof inline === 'string') return `#${quoted(inline)}`;
+  if (typeof inline === 'string') return `#${quoted(bound(inline))}`;
   switch (inline.kind) {
     case 'strong':
       return `#strong(${quoted(inline.text)})`;

@@ -12,6 +12,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import readXlsxFile from 'read-excel-file/node';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { svgToPng } from '../../src/figure/index.ts';
 import { pagesOf, sizesOf } from '../report/pages.ts';
 import { runCommand } from './run.ts';
 
@@ -94,6 +95,57 @@ describe('emberline report', () => {
     expect(stderr).toContain('analyzing recordings');
     expect(stderr).toContain('writing reports');
     expect(stdout).not.toContain('analyzing');
+  });
+
+  test('shows the best recording of the folder in a briefing, else a simulated one, and says which', async () => {
+    const page = async (course: string, name: string) => {
+      const words = ['report', course, '--briefing', '--html', '--to', at(name)];
+      const { status, stdout } = await runCommand(words);
+      expect(status).toBe(0);
+      return { stdout, html: readFileSync(at(name), 'utf8') };
+    };
+    const recorded = await page(folder, 'recorded.html');
+    expect(recorded.stdout).toContain(`good recording: ${recording}`);
+    expect(recorded.html).toContain(`Recorded: ${recording}.`);
+    const empty = at('no-recordings');
+    mkdirSync(empty);
+    cpSync(at('experiment.yaml'), join(empty, 'experiment.yaml'));
+    const simulated = await page(empty, 'simulated.html');
+    expect(simulated.stdout).toContain('good recording: practice recording');
+    expect(simulated.html).not.toContain('Recorded:');
+  });
+
+  test('keeps the own words and pictures of a briefing when it is made again from a changed experiment', async () => {
+    const course = at('own-words');
+    mkdirSync(join(course, 'briefing'), { recursive: true });
+    const text = readFileSync(at('experiment.yaml'), 'utf8');
+    const picture = await svgToPng(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="4" height="4"><path d="M0 0h4v4z"/></svg>`,
+      8,
+      [],
+    );
+    const own: [string, string | Uint8Array][] = [
+      ['watch.md', 'Bench 3 has the *blue* valve.\n\n![The blue valve](valve.png)\n'],
+      ['valve.png', picture],
+    ];
+    for (const [name, content] of own) writeFileSync(join(course, 'briefing', name), content);
+    const made = async (experiment: string) => {
+      writeFileSync(join(course, 'experiment.yaml'), experiment);
+      const words = ['report', course, '--briefing', '--html', '--force', '--to', at('own-words.html')];
+      expect(await runCommand(words)).toMatchObject({ status: 0, stderr: '' });
+      return readFileSync(at('own-words.html'), 'utf8');
+    };
+    const pages = [await made(text), await made(text.replace('repeats: 3', 'repeats: 2'))];
+    expect(pages[0]).not.toBe(pages[1]);
+    for (const html of pages) {
+      expect(html).toContain('Bench 3 has the <em>blue</em> valve.');
+      expect(html).toContain(Buffer.from(picture).toString('base64'));
+      expect(html).toContain('alt="The blue valve"');
+    }
+    expect(readdirSync(join(course, 'briefing')).sort()).toEqual(['valve.png', 'watch.md']);
+    for (const [name, content] of own) {
+      expect(readFileSync(join(course, 'briefing', name)).equals(Buffer.from(content))).toBe(true);
+    }
   });
 
   test('leaves a file alone that is there, unless it is told otherwise', async () => {
