@@ -121,7 +121,7 @@ describe('emberline report', () => {
     const text = readFileSync(at('experiment.yaml'), 'utf8');
     const picture = await svgToPng(
       `<svg xmlns="http://www.w3.org/2000/svg" width="4" height="4"><path d="M0 0h4v4z"/></svg>`,
-      8,
+      16,
       [],
     );
     const own: [string, string | Uint8Array][] = [

@@ -24,7 +24,7 @@ beforeAll(async () => {
   detail = await analysis.detail('recordings/A/A1/brass-12_120-1.txt');
   steps = await analysis.writtenSteps(detail.path);
   await analysis.close();
-});
+}, 60_000);
 
 describe('the report of a trial', () => {
   test('holds the result, its interval, the file and the version on paper', async () => {
