@@ -14,6 +14,7 @@ const rooms = [
   'live',
   'rig',
   'class',
+  'marking',
   'practice',
   'figure',
   'store',
@@ -38,6 +39,7 @@ const pure = [
   'live',
   'rig',
   'class',
+  'marking',
   'practice',
   'figure',
 ];

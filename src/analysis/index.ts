@@ -11,10 +11,12 @@ export { decidedAbout, fromFolder } from './decided.ts';
 export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './folder-analysis.ts';
 export { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
 export { withMarks } from './found-marks.ts';
+export type { HandedInFolder } from './handed-in.ts';
 export { type KeptTrial, keptTrials } from './kept-trials.ts';
 export { type ListCrew, listCrew } from './list-crew.ts';
 export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';
 export type { FolderChange, FolderList } from './listed-folder.ts';
+export type { MarkedGroup, MarkedRow } from './marked-group.ts';
 export {
   expectedRecordings,
   type FoundFolder,
@@ -38,6 +40,7 @@ export { SensorError, type SensorTrouble } from './sensor-error.ts';
 export { experimentDecaySettings } from './settings.ts';
 export { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
 export type { WorkedStep, WorkedSteps, WrittenStep } from './steps-types.ts';
+export { knownRecordings, NothingHandedInError, SubmissionDesk } from './submission-desk.ts';
 export { traceFigureData } from './trace-data.ts';
 export type {
   RecordingDetail,

@@ -3,6 +3,7 @@ import { version } from '../version.ts';
 import { checkCommand } from './check-command.ts';
 import { compareCommand } from './compare-command.ts';
 import { exportCommand } from './export-command.ts';
+import { markCommand } from './mark-command.ts';
 import { newCommand } from './new-command.ts';
 import { planCommand } from './plan-command.ts';
 import { practiceCommand } from './practice-command.ts';
@@ -109,6 +110,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   queryCommand(program, async (words, options) => {
     const { queryFolders } = await import('./query-folder.ts');
     status = await queryFolders(words, options, surroundings);
+  });
+  markCommand(program, async (folder, options) => {
+    const { markFolder } = await import('./mark-folder.ts');
+    status = await markFolder(folder, options, surroundings, Date.now());
   });
   rigCommand(program, async (folder, options) => {
     const { rigFolder } = await import('./rig-folder.ts');

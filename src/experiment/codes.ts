@@ -6,7 +6,8 @@ const spelling = 'a code is made of letters, digits, dots, hyphens and underscor
 /** Words that every object of the language carries: as codes they would be found where nobody wrote them. */
 const reserved = (code: string) => code in {};
 
-const code = z
+/** A code by itself. */
+export const codeText = z
   .string({ error: 'a code is text: put it in quotes, such as "01"' })
   .regex(pattern, { error: spelling })
   .refine((text) => !reserved(text), { error: 'programs use this word for themselves; take another code' });
@@ -20,7 +21,7 @@ function unlike(codes: readonly string[]): boolean {
 /** What is listed by code: bodies, flows, groups. */
 export function byCode<S extends z.ZodType>(entry: S, most: number) {
   return z
-    .record(code, entry, { error: 'list them by code, each as "code: ..." on a line of its own' })
+    .record(codeText, entry, { error: 'list them by code, each as "code: ..." on a line of its own' })
     .refine((record) => Object.keys(record).length <= most, { error: `list at most ${most}` })
     .refine((record) => unlike(Object.keys(record)), { error: sameButCapitals });
 }
@@ -28,7 +29,7 @@ export function byCode<S extends z.ZodType>(entry: S, most: number) {
 /** A plain list of codes: sections, benches. */
 export function codeList(most: number, description: string) {
   return z
-    .array(code, { error: 'write a list of codes, such as [A, B]' })
+    .array(codeText, { error: 'write a list of codes, such as [A, B]' })
     .max(most, { error: `list at most ${most}` })
     .refine(unlike, { error: 'a code stands here twice, or differs from another only in capitals' })
     .describe(description);

@@ -15,6 +15,7 @@ export function crossCheck(experiment: Experiment, context: z.RefinementCtx<Expe
   checkBodies(experiment, report);
   checkLogger(experiment, report);
   checkPattern(experiment, report);
+  checkMarking(experiment, report);
 }
 
 /** The codes that a recording's path may name. */
@@ -115,5 +116,14 @@ function checkPattern(experiment: Experiment, report: Report): void {
       ['recordings'],
       `the pattern can read "${twice}" in two ways; put a mark between the names that no code contains, such as _, or a folder`,
     );
+  }
+}
+
+function checkMarking({ marking }: Experiment, report: Report): void {
+  for (const [i, { of }] of marking.rubric.entries()) {
+    const unasked = of.find((quantity) => !marking.asked.includes(quantity));
+    if (unasked !== undefined) {
+      report(['marking', 'rubric', i, 'of'], `groups are not asked for ${unasked}: add it to asked`);
+    }
   }
 }

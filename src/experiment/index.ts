@@ -60,10 +60,12 @@ export {
 export { type AskedPath, type RecordingPlace, recordingPlace } from './recording-place.ts';
 export { experimentSchema } from './schema.ts';
 export type { Experiment } from './schema-keys.ts';
+export { submittedQuantities } from './schema-marking.ts';
 export { surfaceCode } from './schema-rig.ts';
 export { experimentTemplate } from './template.ts';
 export { type SessionFrame, type TimedCondition, timeLine } from './timeline.ts';
 export { type CalendarLabel, type CalendarStart, calendarText } from './timeline-calendar.ts';
+export { type Tolerance, toleranceWords } from './tolerance.ts';
 export { type Exponent, type Trend, type TrendPoint, trendsOf } from './trend.ts';
 export type { UncertainQuantity } from './written.ts';
 export { type Checked, type FileFault, parseChecked } from './yaml.ts';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { byCode, codeList, codeReference } from './codes.ts';
 import { flowSetting } from './flow-reading.ts';
+import { marking } from './schema-marking.ts';
 import {
   bodyTemperature,
   conditions,
@@ -90,6 +91,7 @@ export const experimentKeys = z.strictObject(
     session: session.describe('The time that a session has.').prefault({}),
     heating: heating.describe('What the bodies are heated with.').prefault({}),
     report: report.describe('How documents are set.').prefault({}),
+    marking: marking.describe('What groups hand in, and how it is marked.').prefault({}),
     sections: codeList(100, 'Codes of the sections of the course.').default([]),
     benches: codeList(100, 'Codes of the benches.').default([]),
     groups: byCode(

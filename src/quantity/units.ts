@@ -16,6 +16,7 @@ export type Dimension =
   | 'density'
   | 'specific-heat'
   | 'conductivity'
+  | 'heat-transfer-coefficient'
   | 'ratio';
 
 export interface Unit {
@@ -46,6 +47,8 @@ const poundPerSquareInch = (pound * standardGravity) / inch ** 2;
 const minute = 60;
 const hour = 3600;
 const fahrenheit = 5 / 9;
+/** International Table British thermal unit, J. */
+const btu = 1055.055_852_62;
 
 /**
  * Factors are exact by definition (NIST SP 811, 2008, Appendix B; the BIPM SI brochure, 9th ed., tables 7 and 8)
@@ -160,6 +163,15 @@ const lines: Readonly<Record<Dimension, readonly Line[]>> = {
   'specific-heat': [
     ['J/(kg K)', 1, 'J/(kg_K) J/(kg.K) J/kg/K J/kg.K J/kg_K J/(kg_degC) J/kg/degC'],
     ['kJ/(kg K)', 1e3, 'kJ/(kg_K) kJ/(kg.K) kJ/kg/K kJ/kg.K kJ/kg_K J/(g_K) J/g/K'],
+  ],
+  'heat-transfer-coefficient': [
+    ['W/(m² K)', 1, 'W/(m2_K) W/(m2.K) W/m2/K W/m2.K W/m2_K W/m2K W/(m2K) W/(m2_degC) W/m2/degC W/m2_degC'],
+    ['kW/(m² K)', 1e3, 'kW/(m2_K) kW/(m2.K) kW/m2/K kW/m2.K kW/m2_K kW/m2K'],
+    [
+      'Btu/(h ft² °F)',
+      btu / (hour * foot ** 2 * fahrenheit),
+      'Btu/(h_ft2_degF) Btu/(hr_ft2_degF) Btu/(h.ft2.degF) BTU/(h_ft2_degF) BTU/(hr_ft2_degF)',
+    ],
   ],
   conductivity: [['W/(m K)', 1, 'W/(m_K) W/(m.K) W/m/K W/m.K W/m_K W/(m_degC) W/m/degC']],
   ratio: [

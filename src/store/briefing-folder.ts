@@ -1,6 +1,7 @@
-import { lstat, open, readdir } from 'node:fs/promises';
+import { lstat, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pictureType } from './picture-type.ts';
+import { plainFile, utf8Text } from './plain-file.ts';
 
 /** The instructor's own words and pictures for a briefing, as they lie in `briefing/`. */
 export interface BriefingFolder {
@@ -59,7 +60,7 @@ export async function readBriefingFolder(folder: string): Promise<BriefingFolder
     }
     together += bytes.length;
     if (kind === 'text') {
-      const text = decoded(bytes);
+      const text = utf8Text(bytes);
       if (text === null) faults.push(unusable(name, 'is not UTF-8 text: save it as UTF-8'));
       else texts.set(name.slice(0, -3), text);
     } else {
@@ -79,36 +80,4 @@ function kindOf(name: string): 'text' | 'picture' | null {
 
 function unusable(name: string, why: string): string {
   return `briefing/${name.slice(0, 100)} was left out: it ${why}.`;
-}
-
-/** The bytes of a plain file, or why not. Its length is held to while it is read, so a growing file does no harm. */
-async function plainFile(path: string, most: number): Promise<Uint8Array | string> {
-  const found = await lstat(path).catch(() => null);
-  if (found === null) return 'cannot be read';
-  if (!found.isFile()) return 'is no plain file: put the file itself there';
-  if (found.size > most) return `has more than ${most} bytes, with what was read before: make it smaller`;
-  const file = await open(path, 'r').catch(() => null);
-  if (file === null) return 'may not be read: check its permissions';
-  try {
-    const bytes = new Uint8Array(found.size);
-    let length = 0;
-    while (length < bytes.length) {
-      const { bytesRead } = await file.read(bytes, length, bytes.length - length, length);
-      if (bytesRead === 0) break;
-      length += bytesRead;
-    }
-    return bytes.subarray(0, length);
-  } catch {
-    return 'cannot be read to its end';
-  } finally {
-    await file.close();
-  }
-}
-
-function decoded(bytes: Uint8Array): string | null {
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    return null;
-  }
 }

@@ -17,6 +17,7 @@ export {
   saveExperimentText,
   textHash,
 } from './experiment-save.ts';
+export { readFeedbackFolder, startFeedbackFolder } from './feedback-folder.ts';
 export { NewFolderError, newExperimentFolder } from './new-folder.ts';
 export { experimentCopy } from './practice-experiment.ts';
 export {
@@ -37,9 +38,17 @@ export {
   withdrawReferenceRun,
 } from './rig-references.ts';
 export {
+  findSubmissions,
+  keepSubmission,
+  type NewSubmission,
+  readSubmission,
+  type SubmissionFile,
+} from './submissions.ts';
+export {
   KeptAlreadyError,
   openUploads,
   type Uploads,
   UploadTooLargeError,
   type WaitingFile,
 } from './uploads.ts';
+export { writeAgain } from './written-again.ts';

@@ -1,11 +1,11 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { constants } from 'node:fs';
-import { copyFile, link, mkdir, open, readdir, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
-import { dirname, join, sep } from 'node:path';
+import { mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { writeAtomically } from './atomic-write.ts';
 import { reason } from './experiment-file.ts';
 import { StoreError } from './experiment-save.ts';
+import { isCode, isWithin, placeNew } from './place-new.ts';
 
 /** A file that was handed over and has no place yet. */
 export interface WaitingFile {
@@ -105,7 +105,7 @@ export function openUploads(folder: string): Uploads {
         if (!(await isWithin(folder, dirname(target)))) {
           throw new StoreError('The folder of this recording is a link that leads elsewhere.');
         }
-        await placed(file.path, target);
+        await placeNew(file.path, target);
       } catch (error) {
         if (error instanceof StoreError) throw error;
         if (isCode(error, 'EEXIST')) throw new KeptAlreadyError(`There is a file at ${path} already.`);
@@ -140,25 +140,6 @@ async function written(path: string, pieces: AsyncIterable<Uint8Array>, most: nu
     await file.close();
   }
   return { bytes, sha256: hash.digest('hex') };
-}
-
-/** A second name for the same bytes is made or refused in one step; some disks have no second names. */
-async function placed(from: string, to: string): Promise<void> {
-  try {
-    await link(from, to);
-  } catch (error) {
-    if (isCode(error, 'EEXIST')) throw error;
-    await copyFile(from, to, constants.COPYFILE_EXCL);
-  }
-}
-
-function isCode(error: unknown, code: string): boolean {
-  return error instanceof Error && 'code' in error && error.code === code;
-}
-
-async function isWithin(folder: string, path: string): Promise<boolean> {
-  const [outer, inner] = [await realpath(folder), await realpath(path)];
-  return inner === outer || inner.startsWith(outer + sep);
 }
 
 function parsed(text: string): unknown {
