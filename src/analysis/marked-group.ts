@@ -19,7 +19,7 @@ export interface MarkedRow {
 }
 
 /** Something that a group was asked for and did not hand in. */
-export interface NotHandedIn {
+interface NotHandedIn {
   /** Path of the recording, or the condition in words. */
   readonly about: string;
   readonly quantities: readonly SubmittedQuantity[];

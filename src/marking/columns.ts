@@ -170,7 +170,7 @@ export const quantityColumns: readonly QuantityColumn[] = [
 ];
 
 /** Columns that say what a row is about. */
-export const placeColumns = ['group', 'recording', 'body', 'flow', 'repeat', 'note'] as const;
+const placeColumns = ['group', 'recording', 'body', 'flow', 'repeat', 'note'] as const;
 
 export type PlaceColumn = (typeof placeColumns)[number];
 
@@ -196,7 +196,7 @@ export function columnOf(quantity: SubmittedQuantity): QuantityColumn {
 }
 
 /** A heading without what only looks different: case, underscores, signs, blanks; u and U stay apart. */
-export function plainHeading(text: string): string {
+function plainHeading(text: string): string {
   const plain = text
     .normalize('NFKC')
     .replace(/[τΤ]/g, 'tau')

@@ -105,12 +105,5 @@ Each value was worked out once more from your own recording. Where one is to be 
   },
 ];
 
-/** A text by its name. */
-export function feedbackText(name: FeedbackName): FeedbackText {
-  const found = feedbackTexts.find((one) => one.name === name);
-  if (found === undefined) throw new RangeError(`There is no text ${name}.`);
-  return found;
-}
-
 /** What stands in front of the code of a slip in the name of a text of the instructor's own. */
 export const slipTextPrefix = 'slip-';

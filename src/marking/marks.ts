@@ -75,7 +75,7 @@ export function marksTable(
 }
 
 /** Codes of the slips by the most probable explanation, each once, in the order in which they turn up. */
-export function slipsOf({ marked }: FeedbackInput): string[] {
+function slipsOf({ marked }: FeedbackInput): string[] {
   const codes = marked.flatMap(({ assessment }) => assessment.values.flatMap(({ slips }) => slips));
   return [...new Set(codes)].filter((code) => !code.startsWith('from-own-'));
 }

@@ -17,7 +17,7 @@ export interface KnownRecording {
 }
 
 /** What is unusual about whose work a row is: rosters change, and that is no fault. */
-export interface RosterFlag {
+interface RosterFlag {
   readonly code: 'unlisted-group' | 'borrowed-recording' | 'another-day';
   /** One sentence. */
   readonly message: string;

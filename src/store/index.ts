@@ -40,7 +40,6 @@ export {
 export {
   findSubmissions,
   keepSubmission,
-  type NewSubmission,
   readSubmission,
   type SubmissionFile,
 } from './submissions.ts';
