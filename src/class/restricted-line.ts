@@ -13,6 +13,11 @@ export interface LineFit {
   /** Degrees of freedom of the two deviations. */
   readonly benchFreedom: number;
   readonly freedom: number;
+  /**
+   * How far each height lies from what all others let expect, in standard deviations of that (Cook & Weisberg, Residuals
+   * and Influence in Regression, 1982, 2.2, for correlated errors).
+   */
+  readonly departures: Float64Array;
   /** Variance of a combination: from what is known, from the benches, and from the departures of conditions. */
   readonly variancesOf: (of: LinePart) => {
     readonly known: number;
@@ -60,6 +65,7 @@ export function restrictedFit(cells: readonly CorrelationCell[], middle: number)
     deviation: Math.sqrt(variances.own),
     benchFreedom: Math.max(1, problem.benches - 1),
     freedom: Math.max(1, n - 2 - (problem.benches - 1)),
+    departures: solved.departures(),
     variancesOf: ([level, along]) => {
       const w = Float64Array.from({ length: n }, (_, i) => {
         return level * (weights.level[i] ?? 0) + along * (weights.slope[i] ?? 0);
@@ -143,6 +149,7 @@ interface Solved {
   readonly likelihood: number;
   /** What each height counts in level and slope. */
   readonly weights: { readonly level: Float64Array; readonly slope: Float64Array };
+  readonly departures: () => Float64Array;
 }
 
 function solve({ x, y, benchOf }: Problem, known: Float64Array, variances: Deviations): Solved | null {
@@ -176,6 +183,15 @@ function solve({ x, y, benchOf }: Problem, known: Float64Array, variances: Devia
     ...found,
     weights: { level, slope },
     likelihood: -0.5 * (lnDeterminant + dot(left, solved)),
+    // Costs as much as the whole solution, and is asked for once.
+    departures: () =>
+      Float64Array.from(solved, (value, i) => {
+        const column = new Float64Array(n);
+        column[i] = 1;
+        choleskySolve(factor, n, column);
+        const used = (level[i] ?? 0) * (ones[i] ?? 0) + (slope[i] ?? 0) * (along[i] ?? 0);
+        return value / Math.sqrt(Math.max((column[i] ?? 0) - used, Number.MIN_VALUE));
+      }),
   };
 }
 

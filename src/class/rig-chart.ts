@@ -23,6 +23,8 @@ export interface RigChart extends RigSeries {
   readonly averagesOutside: readonly number[];
   readonly change: ProcessChange | null;
   /** One sentence: what changed and when, or that it is steady, or that nothing can be said yet. */
+  readonly finding: string;
+  /** The same with bench and thing in front. */
   readonly sentence: string;
   /** One sentence: what to look at; null where nothing changed. */
   readonly look: string | null;
@@ -62,12 +64,12 @@ function rigChart(series: RigSeries): RigChart {
   };
   if (base.length < fewestForLimits) {
     const sentence = `${counted(points.length)}: limits need ${fewestForLimits}.`;
-    return { ...bare, sentence: headed(series, sentence), look: null };
+    return { ...bare, ...told(series, sentence), look: null };
   }
   const { limits, deviation } = individualsChart(base);
   if (!(deviation > 0)) {
     const sentence = `all ${points.length} values are the same, so that limits cannot be made.`;
-    return { ...bare, sentence: headed(series, sentence), look: null };
+    return { ...bare, ...told(series, sentence), look: null };
   }
   const process = { centre: limits.centre, deviation };
   const whole = individualsChart(points, process);
@@ -89,7 +91,7 @@ function rigChart(series: RigSeries): RigChart {
   const said = saidOf(judged, change);
   return {
     ...judged,
-    sentence: headed(series, said ?? steadyWords(judged)),
+    ...told(series, said ?? steadyWords(judged)),
     look: said === null ? null : followedKind(series.kind).look,
   };
 }
@@ -111,17 +113,18 @@ export function rigChangeRemark({ kind, sentence, look }: RigChart): Remark | nu
   return { code: 'rig-changed', severity, message: sentence, action: look };
 }
 
-type Judged = Omit<RigChart, 'sentence' | 'look'>;
+type Judged = Omit<RigChart, 'finding' | 'sentence' | 'look'>;
 
 /** Null where nothing stands out. */
 function saidOf(chart: Judged, change: ProcessChange | null): string | null {
   if (change !== null) return changeWords(chart, change);
-  const { points, outside, averagesOutside } = chart;
+  const { points, outside, averagesOutside, provisional } = chart;
   const last = outside.at(-1);
   if (last !== undefined) {
     const at = points[last]?.at ?? 0;
     const others = outside.length === 1 ? '' : `, and ${outside.length - 1} before it`;
-    return `the value of ${dateOf(at)} lies outside its limits${others}.`;
+    const once = outside.length === 1 ? ': repeat it before anything is changed' : '';
+    return `the value of ${dateOf(at)} lies outside its ${provisional ? 'provisional ' : ''}limits${others}${once}.`;
   }
   const first = averagesOutside[0];
   if (first === undefined) return null;
@@ -160,10 +163,13 @@ function steadyWords({ points, provisional, limitsFrom, doubt }: Judged): string
   return `steady over ${counted(points.length)}${known}.`;
 }
 
-function headed({ bench, kind, subject }: RigSeries, sentence: string): string {
+function told({ bench, kind, subject }: RigSeries, finding: string) {
   const place = bench === null ? '' : `${bench}, `;
   const thing = subject === null ? followedKind(kind).name : `${followedKind(kind).name} (${subject})`;
-  const text = `${place}${thing}: ${sentence}`;
+  return { finding: capital(finding), sentence: capital(`${place}${thing}: ${finding}`) };
+}
+
+function capital(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
 

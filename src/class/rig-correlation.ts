@@ -33,6 +33,8 @@ export interface RigCorrelation {
   readonly bodies: number;
   /** Means of trials that are alike in bench, body and flow. */
   readonly cells: readonly CorrelationCell[];
+  /** Those that lie too far from what all others let expect, and are left out: of another body, or another flow. */
+  readonly strays: readonly CorrelationCell[];
   /**
    * Nu at a Reynolds number, with the relative standard uncertainty of the mean of the benches and of one bench.
    *
@@ -59,6 +61,9 @@ const fewestReynolds = 4;
 /** Highest over lowest: with less, the exponent is lost in the uncertainty (common practice, no source). */
 const leastRange = 2;
 const coverage = 0.975;
+/** Further from the others than this, in standard deviations, chance hardly puts a result; and no more are left out than this part. */
+const strayFrom = 3.3;
+const mostStrays = 1 / 8;
 
 /**
  * Fits the correlation of a rig to its own results: a straight line of ln Nu, or of ln (Nu - 2), against ln Re, by
@@ -79,19 +84,18 @@ export function rigCorrelation(
   const usable = trials.filter(({ reynolds, nusselt }) => {
     return reynolds > 0 && Number.isFinite(reynolds) && nusselt > floor && Number.isFinite(nusselt);
   });
-  const cells = cellsOf(usable, floor);
-  const refusal = refusalOf(cells);
+  const all = cellsOf(usable, floor);
+  const refusal = refusalOf(all);
   if (refusal !== null) return refusal;
-  const logs = cells.map(({ reynolds }) => Math.log(reynolds));
-  const middle = logs.reduce((sum, x) => sum + x, 0) / logs.length;
-  const fit = restrictedFit(cells, middle);
-  if (fit === null) {
+  const settled = withoutStrays(all);
+  if (settled === null) {
     return {
       ok: false,
       message: 'The results contradict each other so much that no line can be laid through them.',
       mend: 'Look at the recordings that count, and take out what was of another body or flow.',
     };
   }
+  const { cells, strays, middle, fit } = settled;
   const reynoldsMiddle = Math.exp(middle);
   const level = Math.exp(fit.level);
   const top = part(fit, [1, 0]);
@@ -118,10 +122,11 @@ export function rigCorrelation(
     range,
     benchDeviation: fit.benchDeviation,
     deviation: fit.deviation,
-    trials: usable.length,
+    trials: cells.reduce((sum, cell) => sum + cell.trials, 0),
     benches: new Set(cells.map(({ bench }) => bench)).size,
     bodies: new Set(cells.map(({ body }) => body)).size,
     cells,
+    strays,
     at: (reynolds) => {
       // A prediction at the very ends must not fail by rounding.
       if (!(reynolds >= range[0] * (1 - 1e-9) && reynolds <= range[1] * (1 + 1e-9))) return null;
@@ -133,6 +138,40 @@ export function rigCorrelation(
       return { nusselt, relative: mean, relativeOnBench: Math.hypot(mean, own) };
     },
   };
+}
+
+interface Settled {
+  readonly cells: readonly CorrelationCell[];
+  readonly strays: readonly CorrelationCell[];
+  readonly middle: number;
+  readonly fit: LineFit;
+}
+
+/** The line without what the others contradict: one by one the furthest is left out, as long as what is left is enough. */
+function withoutStrays(all: readonly CorrelationCell[]): Settled | null {
+  let cells = all;
+  const strays: CorrelationCell[] = [];
+  for (;;) {
+    const logs = cells.map(({ reynolds }) => Math.log(reynolds));
+    const middle = logs.reduce((sum, x) => sum + x, 0) / logs.length;
+    const fit = restrictedFit(cells, middle);
+    if (fit === null) return null;
+    const scores = fit.departures.map(Math.abs);
+    const furthest = scores.indexOf(Math.max(...scores));
+    const stray = cells[furthest];
+    const rest = cells.filter((_, i) => i !== furthest);
+    const tooMany = strays.length + 1 > mostStrays * all.length;
+    if (
+      !((scores[furthest] ?? 0) > strayFrom) ||
+      stray === undefined ||
+      tooMany ||
+      refusalOf(rest) !== null
+    ) {
+      return { cells, strays, middle, fit };
+    }
+    strays.push(stray);
+    cells = rest;
+  }
 }
 
 /** Standard uncertainty of a combination of level and slope, and half its 95 % interval. */

@@ -24,8 +24,9 @@ export function presentCharts(charts: readonly RigChart[], ink: Ink): string[] {
 
 function changedLines(chart: RigChart, ink: Ink): string[] {
   const text = printable(`${chart.sentence}${limitsOf(chart)} ${chart.look ?? ''}`);
-  const [first = '', ...rest] = entry('changed', text);
-  return [first.replace('changed', ink.warm('changed')), ...rest];
+  const name = chart.change === null ? 'look again' : 'changed';
+  const [first = '', ...rest] = entry(name, text);
+  return [first.replace(name, ink.warm(name)), ...rest];
 }
 
 function limitsOf({ limits, kind, provisional }: RigChart): string {

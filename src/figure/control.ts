@@ -8,21 +8,21 @@ import { sizes, type Theme } from './theme.ts';
 import { fixed, roundTicks, shorten, widthOf, wrap } from './words.ts';
 
 const usualWidth = 720;
-const height = 300;
+const height = 284;
 
 /**
  * A control chart: single values in their order with limits at three standard deviations, filled where they lie
  * outside, the moving average with its own limits, a rule where it changed, and the terms above. Limits from few values
  * have a wider dash and are called provisional.
  *
- * @returns SVG text, 720 × 300 px unless the options ask for another width
+ * @returns SVG text, 720 × 284 px unless the options ask for another width
  */
 export function controlFigure(chart: RigChart, options: FigureOptions): string {
   const theme = themeOf(options);
   const sheet = sheetOf(options, usualWidth);
   const about = followedKind(chart.kind);
   const title = titleOf(chart);
-  const box = { left: 62, top: 96, width: sheet.width - 62 - 96, height: 140 };
+  const box = { left: 62, top: 84, width: sheet.width - 62 - 96, height: 140 };
   const heading =
     label(shorten(title, sheet.width - 24, sizes.title, true), {
       x: 12,
@@ -30,7 +30,7 @@ export function controlFigure(chart: RigChart, options: FigureOptions): string {
       'font-size': sizes.title,
       'font-weight': 600,
     }) +
-    wrap(chart.sentence, sheet.width - 24, sizes.text, 3)
+    wrap(chart.finding, sheet.width - 24, sizes.text, 2)
       .map((line, i) => label(line, { x: 12, y: 40 + 15 * i, fill: theme.muted }))
       .join('');
   const rows = controlRows(chart);

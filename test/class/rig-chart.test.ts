@@ -103,6 +103,7 @@ describe('limits', () => {
   test('are not made from fewer than six values, nor from values that are all alike', () => {
     const few = chartOf([term({ checks: batches.slice(0, 5).map((value, i) => zero(i, value)) })]);
     expect(few).toMatchObject({ limits: null, averages: null, look: null });
+    expect(few.finding).toBe('5 values: limits need 6.');
     expect(few.sentence).toContain('5 values: limits need 6');
     const alike = chartOf([term({ checks: batches.map((_, i) => zero(i, 0.0013)) })]);
     expect(alike).toMatchObject({ limits: null, change: null, look: null });

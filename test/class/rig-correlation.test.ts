@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type CorrelationForm, type NusseltTrial, rigCorrelation } from '../../src/class/index.ts';
+import {
+  type CorrelationForm,
+  correlationWords,
+  type NusseltTrial,
+  rigCorrelation,
+} from '../../src/class/index.ts';
 import { seededRandom } from '../../src/practice/random.ts';
 
 const benches = ['bench-1', 'bench-2', 'bench-3', 'bench-4'];
@@ -171,6 +176,25 @@ describe("a rig's own correlation", () => {
     const scaled = fitted(trials.map((one) => ({ ...one, reynolds: one.reynolds * 1000 })));
     expect(scaled.exponent.value).toBeCloseTo(whole.exponent.value, 6);
     expect(scaled.exponent.standardUncertainty).toBeCloseTo(whole.exponent.standardUncertainty, 6);
+  });
+
+  test('leaves out a result of another body, names it, and none of a sound rig', () => {
+    const trials = rig(12);
+    const whole = fitted(trials);
+    expect(whole.strays).toEqual([]);
+    const swapped = trials.map((one, i) => (i === 7 ? { ...one, nusselt: 0.72 * one.nusselt } : one));
+    const found = fitted(swapped);
+    const { bench, body, flow } = swapped[7] ?? { bench: null, body: '', flow: '' };
+    expect(found.strays).toMatchObject([{ bench, body, flow }]);
+    expect(found.exponent.value).toBeCloseTo(whole.exponent.value, 1);
+    expect(found.deviation).toBeLessThan(0.03);
+    expect(correlationWords(found, null).join(' ')).toContain(
+      `look at it again: ${bench}, ${body} in ${flow}`,
+    );
+    let strays = 0;
+    for (let seed = 1; seed <= 40; seed += 1) strays += fitted(rig(seed)).strays.length;
+    // Beyond 3.3 standard deviations lies 1 of 1000; of 40 rigs with 24 results each, one.
+    expect(strays).toBeLessThan(6);
   });
 
   test('counts benches, not repeats, for what benches differ by', () => {

@@ -88,6 +88,7 @@ const chart = z.object({
       strength: z.number(),
     })
     .nullable(),
+  finding: z.string(),
   sentence: z.string(),
   look: z.string().nullable(),
 });

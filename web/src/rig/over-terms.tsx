@@ -69,12 +69,14 @@ function Chart({ chart }: { readonly chart: RigChartView }) {
     .join('-')
     .replaceAll(' ', '-');
   return (
-    <div className="rig-chart">
-      <FigureWith name={name} label={`control chart of ${label}`} draw={draw} table={table} />
+    <div className="rig-chart spread">
+      <div className="wide">
+        <FigureWith name={name} label={`control chart of ${label}`} draw={draw} table={table} />
+      </div>
       {look !== null && (
-        <p>
-          <span className="strong">What to look at.</span> {look}
-        </p>
+        <aside className="margin" aria-label={`what to look at: ${label}`}>
+          <p>{look}</p>
+        </aside>
       )}
     </div>
   );

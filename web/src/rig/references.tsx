@@ -17,7 +17,7 @@ export function References({ view }: { readonly view: RigView }) {
   const [all, setAll] = useState(false);
   const [taking, setTaking] = useState<string | null>(null);
   const back = new Map(view.referencesWithdrawn.map((one) => [one.id, one]));
-  const runs = view.references.toReversed();
+  const runs = view.references.toSorted((a, b) => Date.parse(b.at) - Date.parse(a.at));
   const shown = all ? runs : runs.slice(0, shownFirst);
   return (
     <section className="flow" aria-labelledby="rig-runs">
