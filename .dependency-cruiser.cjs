@@ -79,7 +79,7 @@ module.exports = {
       comment: 'what simulates shares no code with what estimates',
       severity: 'error',
       from: { path: '^src/practice/' },
-      to: { path: '^src/(recording|statistics|decay)/' },
+      to: { path: '^src/(recording|statistics|decay|class)/' },
     },
     {
       name: 'page-by-the-contract',

@@ -12,6 +12,7 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { type Progress, type Surroundings, startProgress } from '../../src/cli/terminal.ts';
 import { thornwickDemo } from '../../src/practice/demo.ts';
+import { groupSheets } from '../../src/practice/handed-in.ts';
 import { practiceKey } from '../../src/practice/key.ts';
 import { readExperiment, sealText } from '../../src/store/index.ts';
 import { version } from '../../src/version.ts';
@@ -77,6 +78,8 @@ async function makeIn(making: string, example: string, crew: Crew, surroundings:
   const keyed = await crew.write(folder, recordings, progress.update).finally(progress.stop);
   const about = { version, course: experiment.course ?? null };
   const split = course.recordings.length;
+  mkdirSync(join(folder, 'submissions'));
+  for (const [path, text] of groupSheets(keyed.slice(0, split))) writeFileSync(join(folder, path), text);
   mkdirSync(join(making, answersFolder));
   const answer = (name: string, key: object) => {
     writeFileSync(join(making, answersFolder, name), sealText(JSON.stringify(key), null));

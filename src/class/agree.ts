@@ -18,15 +18,19 @@ export interface Departure {
  *
  * @param submitted SI, with half of its last digit
  * @param expected SI, not 0
- * @param standardUncertainty of the expected value, SI
+ * @param limits standard uncertainty of the expected value, what it may be off by anyhow, both in SI, and the tolerance
  */
 export function departure(
   submitted: SubmittedValue,
   expected: number,
-  standardUncertainty: number | null,
-  tolerance: Tolerance,
+  limits: {
+    readonly uncertainty: number | null;
+    readonly slack: number;
+    readonly tolerance: Tolerance;
+  },
 ): Departure {
   const { value, rounding } = submitted;
+  const { uncertainty: standardUncertainty, slack, tolerance } = limits;
   const difference = value - expected;
   const of = tolerance.kind === 'percent' ? tolerance.of : 'expected';
   const whole = Math.abs(of === 'expected' ? expected : of === 'submitted' ? value : (expected + value) / 2);
@@ -42,6 +46,6 @@ export function departure(
     standardUncertainty,
     percent: (100 * difference) / whole,
     inUncertainties: known ? difference / standardUncertainty : null,
-    within: allowed === null ? null : Math.abs(difference) <= (allowed + rounding) * (1 + 1e-9),
+    within: allowed === null ? null : Math.abs(difference) <= (allowed + rounding + slack) * (1 + 1e-9),
   };
 }

@@ -56,18 +56,30 @@ function assessPart(
   const held = holdAll(submitted, search, tolerances);
   if (!held.some(({ state }) => state === 'outside')) return { ...nothing, values: held };
   const rank = (pairs: boolean) => {
-    return rankHypotheses(part, submitted, search.hypotheses(pairs), search.freedom);
+    return rankHypotheses(part, submitted, search.hypotheses(pairs));
   };
   const single = rank(false);
   // Where one slip gives everything, two at once are far less probable.
   const ranked = single[0]?.explains.length === submitted.length ? single : rank(true);
-  const explanations = ranked.filter(({ probability }) => probability >= leastProbability);
+  const outside = held.filter(({ state }) => state === 'outside').map(({ quantity }) => quantity);
+  const explanations = ranked.filter((one) => one.probability >= leastProbability && speaksOf(one, outside));
   const values = carriedForward(held, explanations[0] ?? null);
   return {
     values,
     explanations: explanations.filter(({ codes }) => codes.length > 0),
     sentences: [explanationSentence(part, values, explanations)],
   };
+}
+
+/** Whether every slip moves a value that is outside and explained: nobody is told of a slip that does not show. */
+function speaksOf({ explains, moves }: Explanation, outside: readonly SubmittedQuantity[]): boolean {
+  const shown = outside.filter((quantity) => explains.includes(quantity));
+  return moves.every((moved) =>
+    shown.some((quantity) => {
+      const before = workedFrom[quantity];
+      return moved.includes(quantity) || (before !== undefined && moved.includes(before));
+    }),
+  );
 }
 
 function searchOf(
@@ -110,7 +122,8 @@ function holdAll(
     ways.set(quantity, right.way);
     const uncertainty = search.uncertainties[quantity] ?? null;
     const tolerance = tolerances[quantity] ?? usualTolerances[quantity];
-    const { within, ...held } = departure(value, right.value, uncertainty, tolerance);
+    const slack = search.slack[quantity] ?? 0;
+    const { within, ...held } = departure(value, right.value, { uncertainty, slack, tolerance });
     const state = within === null ? 'cannot-tell' : within ? 'within' : 'outside';
     return { ...untold(value), ...held, state };
   });

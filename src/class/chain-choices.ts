@@ -61,7 +61,7 @@ export type MeterChoice =
 
 /** How a student adds up the uncertainty of the prediction. */
 export interface BudgetChoices {
-  /** Everything, or the correlation alone. */
+  /** Everything, or the correlation alone, as if nothing but convection left the body. */
   readonly counted: 'all' | 'correlation';
   /** Whether the accuracy of the correlation is divided by its coverage factor. */
   readonly correlationAs: 'expanded' | 'standard';

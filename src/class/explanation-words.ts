@@ -39,7 +39,9 @@ export function explanationSentence(
   const known = best?.codes.filter((code) => !isOwnValue(code)) ?? [];
   if (best === undefined || known.length === 0) return nothingKnown(off);
   const likely = explanations
-    .filter(({ codes, probability }) => codes.length > 0 && probability >= worthMentioning * best.probability)
+    .filter(({ codes, probability }) => {
+      return codes.some((code) => !isOwnValue(code)) && probability >= worthMentioning * best.probability;
+    })
     .slice(0, mostMentioned);
   const of = part === 'measured' ? 'measured' : 'predicted';
   const rest = off.filter(({ quantity }) => !best.explains.includes(quantity));

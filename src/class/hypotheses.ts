@@ -3,6 +3,12 @@ import type { SubmittedQuantity } from './submission.ts';
 /** What a calculation, right or wrong, comes to, SI; null where it comes to nothing. */
 export type Calculated = Readonly<Partial<Record<SubmittedQuantity, number | null>>>;
 
+/**
+ * How far a value may lie from a calculation that is otherwise the same, as a relative standard deviation: where the
+ * window is cut, which table the properties came from.
+ */
+export type Freedom = Readonly<Partial<Record<SubmittedQuantity, number>>>;
+
 /** Something that is done otherwise than it is taught, and the calculation that it makes. */
 export interface Slip<Choices, Facts> {
   readonly code: string;
@@ -28,6 +34,8 @@ export interface Hypothesis {
   /** Beside a right calculation. */
   readonly odds: number;
   readonly values: Calculated;
+  /** How far right work of this kind may be off. */
+  readonly freedom: Freedom;
   /** The same without each of the slips, in their order. */
   readonly without: readonly Calculated[];
 }
@@ -43,6 +51,7 @@ export interface Catalogue<Choices, Facts> {
   /** In how many of the variants pairs are tried. */
   readonly pairsIn: number;
   readonly calculate: (facts: Facts, choices: Choices) => Calculated;
+  readonly freedom: (facts: Facts, choices: Choices, values: Calculated) => Freedom;
 }
 
 /** What every right way of working comes to, the usual one first. */
@@ -60,7 +69,7 @@ export function rightWays<Choices, Facts>(
  */
 export function hypothesesOf<Choices, Facts>(
   facts: Facts,
-  { variants, slips, pairsIn, calculate }: Catalogue<Choices, Facts>,
+  { variants, slips, pairsIn, calculate, freedom }: Catalogue<Choices, Facts>,
   pairs: boolean,
 ): Hypothesis[] {
   return variants.flatMap(({ choices, odds }, i) => {
@@ -69,24 +78,29 @@ export function hypothesesOf<Choices, Facts>(
       const made = slip.apply(choices, facts);
       return made === null ? [] : [{ slip, made, values: calculate(facts, made) }];
     });
-    const hypotheses: Hypothesis[] = [{ codes: [], words: [], odds, values: right, without: [] }];
+    const hypotheses: Hypothesis[] = [
+      { codes: [], words: [], odds, values: right, freedom: freedom(facts, choices, right), without: [] },
+    ];
     for (const [k, one] of single.entries()) {
       hypotheses.push({
         codes: [one.slip.code],
         words: [one.slip.words],
         odds: odds * one.slip.odds,
         values: one.values,
+        freedom: freedom(facts, one.made, one.values),
         without: [right],
       });
       if (!pairs || i >= pairsIn) continue;
       for (const other of single.slice(k + 1)) {
         const both = together(one, other, facts);
         if (both === null) continue;
+        const values = calculate(facts, both);
         hypotheses.push({
           codes: [one.slip.code, other.slip.code],
           words: [one.slip.words, other.slip.words],
           odds: odds * pairOdds * one.slip.odds * other.slip.odds,
-          values: calculate(facts, both),
+          values,
+          freedom: freedom(facts, both, values),
           without: [other.values, one.values],
         });
       }

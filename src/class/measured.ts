@@ -1,5 +1,12 @@
 import { normalQuantile, studentQuantile } from '../quantity/index.ts';
-import { type Calculated, type Catalogue, choosing, type Slip, type Variant } from './hypotheses.ts';
+import {
+  type Calculated,
+  type Catalogue,
+  choosing,
+  type Freedom,
+  type Slip,
+  type Variant,
+} from './hypotheses.ts';
 import type { MeasuredChoices, MeasuredFacts } from './measured-facts.ts';
 import { measuredSlips } from './slips-measured.ts';
 import { type StudentRegression, type StudentValues, studentValues } from './student.ts';
@@ -37,6 +44,52 @@ export function measuredCatalogue(
     slips: [...(own !== null && own > 0 ? [ownUncertainty(own)] : []), ...measuredSlips],
     pairsIn: variants.length === 0 ? 0 : workingsWithPairs,
     calculate: measuredCalculator(),
+    freedom: measuredFreedom,
+  };
+}
+
+/** As many rows as the shortest spreadsheet of a class may have. */
+const fewestRows = 400;
+
+/** Time between rows of a spreadsheet that holds a recording thinned as far as a class may, s. */
+export function rowOf({ time, rate }: StudentRecording): number {
+  const duration = (time[time.length - 1] ?? 0) - (time[0] ?? 0);
+  return Math.max(1 / rate, duration / fewestRows);
+}
+
+/** Where a class cuts its window and which reading it starts from; and what a standard error changes by with them. */
+const usualMeasuredFreedom: Freedom = {
+  point: 0.008,
+  origin: 0.008,
+  intercept: 0.01,
+  'standard-uncertainty': 0.1,
+  'expanded-uncertainty': 0.1,
+};
+
+const bentFreedom = 0.05;
+const mostFreedom = 0.06;
+/** Part of a late start by which a fit through the origin from 90 to 10 % grows. */
+export const startShare = 0.65;
+
+/** Whoever takes the first reading below the level is late by up to one row. */
+function measuredFreedom(
+  { recording }: MeasuredFacts,
+  { working }: MeasuredChoices,
+  { point, origin, intercept }: Calculated,
+): Freedom {
+  const row = rowOf(recording) * working.secondIs;
+  const late = row / Math.abs(point ?? Number.POSITIVE_INFINITY);
+  const fitted = Math.abs(origin ?? Number.POSITIVE_INFINITY);
+  const started = startShare * row * (working.report === 'slope' ? fitted : 1 / fitted);
+  // Where the logarithm is no straight line, it matters more where the window is cut.
+  const bent = origin && intercept ? Math.abs(Math.log(Math.abs(origin / intercept))) : 0;
+  const cut = bentFreedom * Math.min(1, bent);
+  const { point: reading = 0, origin: through = 0, intercept: free = 0 } = usualMeasuredFreedom;
+  return {
+    ...usualMeasuredFreedom,
+    point: Math.min(mostFreedom, Math.hypot(reading, late)),
+    origin: Math.min(mostFreedom, Math.hypot(through, cut, started)),
+    intercept: Math.hypot(free, cut),
   };
 }
 

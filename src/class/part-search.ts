@@ -1,8 +1,7 @@
 import { type Calculated, type Hypothesis, hypothesesOf, rightWays } from './hypotheses.ts';
-import { measuredCatalogue } from './measured.ts';
+import { measuredCatalogue, rowOf, startShare } from './measured.ts';
 import type { MeasuredFacts } from './measured-facts.ts';
 import { predictedCatalogue } from './predicted.ts';
-import type { Freedom } from './slip-search.ts';
 import type { PredictedFacts } from './student-chain.ts';
 import type { SubmittedQuantity, SubmittedValue } from './submission.ts';
 
@@ -12,31 +11,21 @@ export interface PartSearch {
   readonly right: readonly Calculated[];
   /** Those, every slip, and where it is asked for every pair of slips. */
   readonly hypotheses: (pairs: boolean) => readonly Hypothesis[];
-  readonly freedom: Freedom;
+  /** What right values may be off by beyond the tolerance, SI. */
+  readonly slack: Calculated;
   /** Standard uncertainties of the right values, SI. */
   readonly uncertainties: Calculated;
 }
 
-/** What the standard error changes by with the readings that a class takes in or leaves out. */
-const uncertaintyFreedom = 0.1;
-
 /** What values of a recording are held against. */
 export function measuredSearch(facts: MeasuredFacts, submitted: readonly SubmittedValue[]): PartSearch {
   const catalogue = measuredCatalogue(facts, submitted);
-  const right = rightWays(facts, catalogue);
-  // Whoever takes the first reading below the level is late by up to one reading.
-  const late = 1 / facts.recording.rate / Math.abs(right[0]?.point ?? Number.POSITIVE_INFINITY);
+  const row = rowOf(facts.recording);
   return {
-    right,
+    right: rightWays(facts, catalogue),
     hypotheses: (pairs) => hypothesesOf(facts, catalogue, pairs),
-    // Where a class cuts its window and which reading it starts from.
-    freedom: {
-      point: Math.hypot(0.008, late),
-      origin: 0.006,
-      intercept: 0.008,
-      'standard-uncertainty': uncertaintyFreedom,
-      'expanded-uncertainty': uncertaintyFreedom,
-    },
+    // The first reading below the level, or after the start, is late by up to one row of a sheet.
+    slack: { point: row, origin: startShare * row },
     uncertainties: facts.standardUncertainties,
   };
 }
@@ -52,16 +41,7 @@ export function predictedSearch(
   return {
     right: rightWays(facts, catalogue),
     hypotheses: (pairs) => hypothesesOf(facts, catalogue, pairs),
-    // Another table of air properties, another handbook's specific heat.
-    freedom: {
-      reynolds: 0.012,
-      nusselt: 0.01,
-      'heat-transfer-coefficient': 0.015,
-      predicted: 0.02,
-      biot: 0.04,
-      'predicted-standard-uncertainty': uncertaintyFreedom,
-      'predicted-expanded-uncertainty': uncertaintyFreedom,
-    },
+    slack: {},
     uncertainties: { predicted: facts.prediction.timeConstant.standardUncertainty },
   };
 }

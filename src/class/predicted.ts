@@ -1,5 +1,5 @@
 import { type ChainChoices, taughtChain } from './chain-choices.ts';
-import { type Catalogue, choosing, type Slip, type Variant } from './hypotheses.ts';
+import { type Catalogue, choosing, type Freedom, type Slip, type Variant } from './hypotheses.ts';
 import { predictedSlips } from './slips-predicted.ts';
 import { chainCalculator, type PredictedFacts } from './student-chain.ts';
 import type { SubmittedQuantity, SubmittedValue } from './submission.ts';
@@ -34,6 +34,17 @@ function lossesFor(still: boolean): Freely {
   return still ? losses.filter(({ choices }) => choices.losses !== 'none') : losses;
 }
 
+/** Another table of air properties, another handbook's specific heat. */
+const predictedFreedom: Freedom = {
+  reynolds: 0.012,
+  nusselt: 0.01,
+  'heat-transfer-coefficient': 0.015,
+  predicted: 0.02,
+  biot: 0.04,
+  'predicted-standard-uncertainty': 0.1,
+  'predicted-expanded-uncertainty': 0.1,
+};
+
 /** In the first of these, pairs of slips are tried. */
 const variantsWithPairs = losses.length;
 
@@ -64,6 +75,7 @@ export function predictedCatalogue(
     slips: [...ownValues(submitted), ...predictedSlips],
     pairsIn: variantsWithPairs,
     calculate: chainCalculator(),
+    freedom: () => predictedFreedom,
   };
 }
 

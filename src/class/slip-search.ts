@@ -23,12 +23,6 @@ export interface Explanation {
   readonly moves: readonly (readonly SubmittedQuantity[])[];
 }
 
-/**
- * How far a value may lie from a calculation that is otherwise the same, as a relative standard deviation: where the
- * window is cut, which table the properties came from.
- */
-export type Freedom = Readonly<Partial<Record<SubmittedQuantity, number>>>;
-
 /** Further than this, in standard deviations of that freedom and the rounding, a value is not explained. */
 const reach = 3;
 const usualFreedom = 0.01;
@@ -36,6 +30,7 @@ const usualFreedom = 0.01;
 const lnAnywhere = -Math.log(7);
 /** One value in twenty that is off is off by itself; as often all are off by something that is not in the list. */
 const lnUnknown = Math.log(0.05);
+const lnHiddenPair = Math.log(0.05);
 /** A smaller part of a value is not a move. */
 const leastMove = 0.002;
 
@@ -51,10 +46,9 @@ export function rankHypotheses(
   part: SubmissionPart,
   submitted: readonly SubmittedValue[],
   hypotheses: readonly Hypothesis[],
-  freedom: Freedom,
 ): Explanation[] {
   const weighed = hypotheses
-    .map((hypothesis) => ({ hypothesis, ...likelihoodOf(hypothesis, submitted, freedom) }))
+    .map((hypothesis) => ({ hypothesis, ...likelihoodOf(hypothesis, submitted) }))
     .filter(({ hypothesis, explains }) => explains.length >= Math.max(1, hypothesis.codes.length));
   const unknown = lnUnknown + submitted.length * lnAnywhere;
   const top = Math.max(unknown, ...weighed.map(({ likelihood }) => likelihood));
@@ -89,10 +83,10 @@ export function rankHypotheses(
 }
 
 function likelihoodOf(
-  { odds, values }: Hypothesis,
+  hypothesis: Hypothesis,
   submitted: readonly SubmittedValue[],
-  freedom: Freedom,
 ): { readonly likelihood: number; readonly explains: readonly SubmittedQuantity[] } {
+  const { odds, values, freedom } = hypothesis;
   const explains: SubmittedQuantity[] = [];
   let likelihood = Math.log(odds);
   for (const { quantity, value, rounding } of submitted) {
@@ -109,7 +103,16 @@ function likelihoodOf(
       likelihood += lnUnknown + lnAnywhere;
     }
   }
-  return { likelihood, explains };
+  return { likelihood: likelihood + lnHidden(hypothesis, explains), explains };
+}
+
+/** Of two slips that move the same values, each alone shows in nothing: any factor is the product of some two. */
+function lnHidden(hypothesis: Hypothesis, explains: readonly SubmittedQuantity[]): number {
+  if (hypothesis.codes.length < 2) return 0;
+  const [one = [], other = []] = movesOf(hypothesis).map((moved) =>
+    explains.filter((quantity) => moved.includes(quantity)),
+  );
+  return one.join(' ') === other.join(' ') ? lnHiddenPair : 0;
 }
 
 function movesOf({ values, without }: Hypothesis): SubmittedQuantity[][] {

@@ -23,18 +23,20 @@ export function predictedUncertainties(
   choices: BudgetChoices,
 ): Calculated {
   const { budget, timeConstant } = prediction;
-  const parts = budget
-    .filter(({ input }) => choices.counted === 'all' || input === 'nusseltFactor')
-    .map(({ input, contribution }) => {
-      const part = Math.abs(contribution) / timeConstant.value;
-      if (input === 'nusseltFactor' && choices.correlationAs === 'standard')
-        return part * accuracy.coverageFactor;
-      if (input === 'meterReading' && readingHasLimits && choices.limits === 'as-they-are')
-        return part * Math.sqrt(3);
-      return part;
-    });
+  const { relative, coverageFactor } = accuracy;
+  const correlation = choices.correlationAs === 'standard' ? relative : relative / coverageFactor;
+  const parts = budget.map(({ input, contribution }) => {
+    const part = Math.abs(contribution) / timeConstant.value;
+    if (input === 'nusseltFactor' && choices.correlationAs === 'standard') return part * coverageFactor;
+    const limits = input === 'meterReading' && readingHasLimits && choices.limits === 'as-they-are';
+    return limits ? part * Math.sqrt(3) : part;
+  });
   const sum =
-    choices.sum === 'squares' ? Math.hypot(...parts) : parts.reduce((total, part) => total + part, 0);
+    choices.counted === 'correlation'
+      ? correlation
+      : choices.sum === 'squares'
+        ? Math.hypot(...parts)
+        : parts.reduce((total, part) => total + part, 0);
   const standard = predicted * sum;
   if (!(standard > 0 && Number.isFinite(standard))) {
     return { 'predicted-standard-uncertainty': null, 'predicted-expanded-uncertainty': null };

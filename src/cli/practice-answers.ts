@@ -76,6 +76,7 @@ function groupLines(group: string, recordings: readonly Keyed[], ink: Ink): stri
     `  ${ink.strong(printable(group))}  ${printable(where)}`,
     ink.faint(head),
     ...recordings.flatMap((one) => [row(one), ...faultLines(one, ink)]),
+    ...slipLines(recordings, ink),
     '',
   ];
 }
@@ -104,6 +105,14 @@ function faultLines({ faults }: Keyed, ink: Ink): string[] {
     const [top = '', ...rest] = entry('', text, 8);
     return [top.replace(printable(name), ink.warm(printable(name))), ...rest];
   });
+}
+
+/** Slips in what the group handed in: it makes them in every recording that allows them. */
+function slipLines(recordings: readonly Keyed[], ink: Ink): string[] {
+  const slips = new Set(recordings.flatMap(({ handedIn }) => handedIn?.slips ?? []));
+  if (slips.size === 0) return [];
+  const names = [...slips].map((name) => ink.warm(printable(name)));
+  return [`        slips in its sheet: ${names.join(', ')}`];
 }
 
 function named(condition: Condition): string {

@@ -44,6 +44,9 @@ the other. It is packed so that nobody reads it by accident; with a passphrase
 it is encrypted (AES-256-GCM, scrypt). The passphrase comes from
 --passphrase-file or the variable EMBERLINE_PASSPHRASE. Nothing is written over.
 
+Beside the recordings, submissions/ holds what each group hands in about those
+without a fault: right, or with one or two slips that the key names.
+
 The true values come from the seed alone, which stands in the key and nowhere
 among the recordings. The same seed, file and options make the same bytes on any
 machine.

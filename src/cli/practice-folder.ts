@@ -1,6 +1,8 @@
 import { join } from 'node:path';
 import type { Experiment } from '../experiment/index.ts';
 import {
+  groupSheets,
+  handedIn,
   type KeyedRecording,
   keyedRecording,
   type PracticeRecording,
@@ -54,7 +56,10 @@ export async function practice(
   try {
     const keyed = await writeRecordings(set, practiceFolder, surroundings);
     if (exercise) await writeTasks(set, experiment, practiceFolder);
-    else await writeCopy(set, path, experiment, practiceFolder);
+    else {
+      await writeCopy(set, path, experiment, practiceFolder);
+      await writeSheets(keyed, practiceFolder);
+    }
     const about = { version, course: experiment.course ?? null };
     await practiceFolder.finish(sealText(JSON.stringify(practiceKey(set, about, keyed)), passphrase));
   } catch (error) {
@@ -94,7 +99,8 @@ async function writeRecordings(
     for (const recording of set.recordings) {
       const readings = simulateRecording(recording.source.trial);
       const sha256 = await folder.write(recording.path, recordingBytes(readings));
-      keyed.push(keyedRecording(recording, { truth: readings.truth, sha256 }));
+      const row = recording.task === null ? null : handedIn(readings, recording.task);
+      keyed.push(keyedRecording(recording, { truth: readings.truth, sha256, handedIn: row }));
       done += readingsOf(recording);
       progress.update(done);
     }
@@ -113,6 +119,11 @@ async function writeTasks(set: PracticeSet, experiment: Experiment, folder: Prac
     const own = set.recordings.filter(({ group }) => group.code === code);
     await folder.write(`${code}/task.md`, [Buffer.from(practiceTask(experiment, code, own))]);
   }
+}
+
+/** What the groups hand in, with slips to find. */
+async function writeSheets(keyed: readonly KeyedRecording[], folder: PracticeFolder): Promise<void> {
+  for (const [path, text] of groupSheets(keyed)) await folder.write(path, [Buffer.from(text)]);
 }
 
 /** With the experiment file beside them, the recordings can be compared as those of a class are. */

@@ -15,6 +15,8 @@ export type {
 export { type DialectInfo, dialects } from './dialect.ts';
 export { type FaultName, faultNames } from './fault-names.ts';
 export { faults } from './faults.ts';
+export type { GroupSlipName } from './group-slips.ts';
+export { groupSheets, handedIn } from './handed-in.ts';
 export { type KeyedRecording, keyedRecording, type PracticeKey, practiceKey } from './key.ts';
 export { practiceKeySchema, type ReadPracticeKey } from './key-schema.ts';
 export { practiceSet } from './set.ts';

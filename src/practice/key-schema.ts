@@ -26,6 +26,11 @@ export const practiceKeySchema = z.looseObject({
         faults: z.array(
           z.looseObject({ name: z.string(), numbers: z.record(z.string(), z.union([number, z.string()])) }),
         ),
+        // Keys of earlier versions have none.
+        handedIn: z
+          .looseObject({ slips: z.array(z.string()) })
+          .nullable()
+          .default(null),
         truth: z.looseObject({
           timeConstant: number.nullable(),
           lumpedTimeConstant: number,

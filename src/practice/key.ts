@@ -1,5 +1,6 @@
 import type { Condition } from '../experiment/index.ts';
 import type { BenchTrial, BenchTruth } from './bench-types.ts';
+import type { HandedIn } from './handed-in.ts';
 import type { PlantedFault, PracticeRecording, PracticeSet, TrialInputs } from './set-types.ts';
 
 /** What a key says of one recording. SI, temperatures in °C, times in s. */
@@ -16,6 +17,8 @@ export interface KeyedRecording {
   /** What the file shows in truth; the same but for exchanged labels and copied files. */
   readonly shows: { readonly group: string; readonly condition: Condition; readonly repeat: number };
   readonly faults: readonly PlantedFault[];
+  /** What the group hands in about it, and the slips in that; null where it hands in nothing. */
+  readonly handedIn: HandedIn | null;
   /** Of what the file shows. */
   readonly truth: BenchTruth;
   readonly inputs: TrialInputs;
@@ -41,6 +44,7 @@ export interface PracticeKey {
 export interface WrittenRecording {
   readonly truth: BenchTruth;
   readonly sha256: string;
+  readonly handedIn: HandedIn | null;
 }
 
 /** The key's entry for a recording. */
@@ -56,6 +60,7 @@ export function keyedRecording(recording: PracticeRecording, written: WrittenRec
     repeat,
     shows: { group: source.group, condition: source.condition, repeat: source.repeat },
     faults,
+    handedIn: written.handedIn,
     truth: written.truth,
     inputs: source.inputs,
     trial: source.trial,

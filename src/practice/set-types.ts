@@ -1,6 +1,7 @@
 import type { Condition } from '../experiment/index.ts';
 import type { BenchTrial } from './bench-types.ts';
 import type { FaultName } from './fault-names.ts';
+import type { GroupTask } from './group-task.ts';
 
 /** What a practice set shall hold. */
 export interface PracticeWishes {
@@ -80,6 +81,8 @@ export interface PracticeRecording {
   /** What it is in truth: another recording's trial where labels were exchanged or a file was handed on. */
   readonly source: RecordingSource;
   readonly faults: readonly PlantedFault[];
+  /** What its group hands in about it is worked from; null for a recording with a fault, which it leaves out. */
+  readonly task: GroupTask | null;
 }
 
 /** The trial that a file shows. */

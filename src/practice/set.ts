@@ -5,9 +5,11 @@ import {
   type Experiment,
   parsePattern,
 } from '../experiment/index.ts';
+import type { PredictionInput } from '../prediction/index.ts';
 import type { DialectName } from './bench-types.ts';
 import { dialects } from './dialect.ts';
 import { type DraftedRecording, plantFaults } from './fault-planting.ts';
+import { groupTask } from './handed-in.ts';
 import { drawsFor } from './labelled-draws.ts';
 import { type Bench, benchOf } from './set-bench.ts';
 import { practiceGroups } from './set-groups.ts';
@@ -78,7 +80,7 @@ export function practiceSet(experiment: Experiment, wishes: PracticeWishes): Pra
     const draft = drawTrial({ ...one, experiment, seed, input, bench, nusseltMultiplier, roomOffset, rate });
     return { ...one, path: paths[i] ?? '', draft };
   });
-  const recordings = finished(experiment, wishes, sessions, drafted);
+  const recordings = finished(experiment, wishes, sessions, drafted, inputs);
   return {
     seed,
     pattern,
@@ -99,6 +101,7 @@ function finished(
   wishes: PracticeWishes,
   sessions: ReadonlyMap<string, Session>,
   drafted: readonly DraftedRecording[],
+  inputs: ReadonlyMap<string, PredictionInput>,
 ): PracticeRecording[] {
   const planted = plantFaults(drafted, experiment, wishes);
   const timed = drafted.map(({ group }, i) => ({
@@ -120,7 +123,20 @@ function finished(
   return drafted.map(({ path, group, condition, repeat }, i) => {
     const source = sources[planted.sources[i] ?? i];
     if (source === undefined) throw new Error('a recording lost its trial');
-    return { path, group, condition, repeat, source, faults: planted.faults[i] ?? [] };
+    const faults = planted.faults[i] ?? [];
+    const input = inputs.get(conditionName(condition));
+    const task =
+      faults.length > 0 || input === undefined
+        ? null
+        : groupTask(experiment, {
+            seed: wishes.seed,
+            group: group.code,
+            input,
+            trial: source.trial,
+            expected: source.inputs.expectedTimeConstant,
+            slips: null,
+          });
+    return { path, group, condition, repeat, source, faults, task };
   });
 }
 

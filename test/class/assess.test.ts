@@ -129,3 +129,47 @@ describe('a tolerance', () => {
     expect(state(0.001 * expected)).toBe('outside');
   });
 });
+
+describe('a slip counts once', () => {
+  const off = (values: Readonly<Record<string, number>>) => {
+    const { values: held, ...rest } = assess({ ...right, ...values });
+    return { ...rest, states: Object.fromEntries(held.map(({ quantity, state }) => [quantity, state])) };
+  };
+  /** The chain after the Reynolds number by Whitaker (1972), written down here once more. */
+  const whitaker = (reynolds: number) => {
+    const { prandtl, viscosityRatio, air, heatTransferCoefficient: h, timeConstant } = brass.prediction;
+    const { diameter } = brass.input.body;
+    const nusselt =
+      2 + (0.4 * reynolds ** 0.5 + 0.06 * reynolds ** (2 / 3)) * prandtl ** 0.4 * viscosityRatio ** 0.25;
+    const coefficient = (nusselt * air.conductivity) / diameter;
+    const predicted = (timeConstant.value * h.total) / coefficient;
+    const biot = ((right['biot'] ?? 0) * coefficient) / h.total;
+    return { reynolds, nusselt, 'heat-transfer-coefficient': coefficient, predicted, biot };
+  };
+  const follow = {
+    nusselt: 'follows',
+    'heat-transfer-coefficient': 'follows',
+    predicted: 'follows',
+    biot: 'follows',
+  };
+
+  test('where it is known: what comes after it follows', () => {
+    const { states, explanations } = off(whitaker((right['reynolds'] ?? 0) / 2));
+    expect(explanations[0]?.codes).toEqual(['radius-in-reynolds']);
+    expect(states).toMatchObject({ reynolds: 'outside', ...follow });
+  });
+
+  test('where nobody knows it: what is right from the own value follows', () => {
+    const { states, sentences } = off(whitaker((right['reynolds'] ?? 0) * 1.45));
+    expect(states).toMatchObject({ reynolds: 'outside', ...follow });
+    expect(sentences[0]).toContain('No slip that is known gives the Reynolds number');
+    expect(sentences[0]).toContain('right given it');
+  });
+
+  test('and a second one counts beside it', () => {
+    const chain = whitaker((right['reynolds'] ?? 0) / 2);
+    const { states, explanations } = off({ ...chain, biot: 6 * chain.biot });
+    expect(explanations[0]?.codes).toEqual(['radius-in-reynolds', 'biot-with-diameter']);
+    expect(states).toMatchObject({ ...follow, reynolds: 'outside', biot: 'outside' });
+  });
+});
