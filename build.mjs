@@ -34,7 +34,12 @@ const scripts = readdirSync('scripts')
 
 await build([
   {
-    input: { main: 'src/cli/main.ts', index: 'src/index.ts', 'list-worker': 'src/analysis/list-worker.ts' },
+    input: {
+      main: 'src/cli/main.ts',
+      index: 'src/index.ts',
+      'list-worker': 'src/analysis/list-worker.ts',
+      'download-process': 'src/server/download-process.ts',
+    },
     platform: 'node',
     external,
     output: { dir: 'dist', format: 'esm', chunkFileNames: 'part-[name].js', minify: false, cleanDir: true },

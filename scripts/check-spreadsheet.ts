@@ -19,7 +19,8 @@ const origin = { course: 'Thornwick', version, experimentHash: '0'.repeat(64) };
 const scratch = mkdtempSync(join(tmpdir(), 'emberline-spreadsheet-'));
 try {
   const book = join(scratch, 'cooling.xlsx');
-  writeFileSync(book, await writeCooling({ path, analyzed, settings, origin }));
+  const { bytes } = await writeCooling({ path, analyzed, settings, origin }, 'xlsx');
+  writeFileSync(book, bytes);
   execFileSync(
     'soffice',
     [

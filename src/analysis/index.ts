@@ -6,6 +6,7 @@ export {
   readOptionsFor,
   recordingInDegrees,
 } from './analyze-file.ts';
+export { type LongWork, readableDetails, withAnalysis, withSettledAnalysis } from './asked-analysis.ts';
 export type { FolderComparison } from './comparison.ts';
 export { decidedAbout, fromFolder } from './decided.ts';
 export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './folder-analysis.ts';

@@ -37,7 +37,7 @@ export function exportCommand(
     .description('Writes the results of an experiment folder for other programs, one row a trial.')
     .argument('<folder>', 'folder that holds experiment.yaml')
     .requiredOption('--to <file or folder>', 'where to write; the ending says the format')
-    .option('--cooling <recording>', 'the cooling of one recording, as .xlsx')
+    .option('--cooling <recording>', 'the cooling of one recording, as .xlsx with live formulas or as .csv')
     .option('--names <file>', 'CSV of code and name, put beside the codes')
     .option('--force', 'write over what is there')
     .addHelpText('after', examples)

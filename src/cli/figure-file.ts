@@ -1,12 +1,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { basename, dirname, extname, join } from 'node:path';
 import type { AnalyzedFile } from '../analysis/index.ts';
-import { traceFigureData } from '../analysis/index.ts';
 import { OptionError } from './wishes.ts';
-
-/** Width of a picture, px: twice the figure's own, for print and dense screens. */
-const pictureWidth = 1920;
 
 /**
  * Where the figures of recordings go: the given path for one; for several, with the recording's own name behind
@@ -40,9 +35,8 @@ export function figurePaths(wanted: string, recordings: readonly string[]): read
 
 /** Draws a recording into a file; folders are made as needed. */
 export async function writeFigure(path: string, analyzed: AnalyzedFile): Promise<void> {
-  const { offscreenDocument, svgToPng, traceFigure } = await import('../figure/index.ts');
-  const svg = traceFigure(traceFigureData(analyzed), { document: offscreenDocument() });
-  const picture = path.toLowerCase().endsWith('.png') ? await svgToPng(svg, pictureWidth, fontFiles()) : svg;
+  const { tracePicture } = await import('../export/index.ts');
+  const picture = await tracePicture(analyzed, path.toLowerCase().endsWith('.png') ? 'png' : 'svg');
   try {
     await mkdir(dirname(path), { recursive: true });
     await writeFile(path, picture);
@@ -50,14 +44,4 @@ export async function writeFigure(path: string, analyzed: AnalyzedFile): Promise
     const why = error instanceof Error ? error.message : String(error);
     throw new OptionError(`--figure ${path}: the picture could not be written (${why}); name another place`);
   }
-}
-
-/** The bundled text family, regular and semi-bold. */
-function fontFiles(): string[] {
-  const family = createRequire(import.meta.url).resolve(
-    '@expo-google-fonts/atkinson-hyperlegible-next/package.json',
-  );
-  return ['400Regular', '600SemiBold'].map((weight) => {
-    return join(dirname(family), weight, `AtkinsonHyperlegibleNext_${weight}.ttf`);
-  });
 }

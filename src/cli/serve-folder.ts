@@ -6,7 +6,7 @@ import { interrupted } from './interrupted.ts';
 import { openInBrowser } from './serve-browser.ts';
 import { type ServeCommandOptions, usualPort } from './serve-command.ts';
 import { type ExitStatus, inkFor, printable, printableLines, type Surroundings } from './terminal.ts';
-import { workerModule } from './worker-module.ts';
+import { downloadModule, workerModule } from './worker-module.ts';
 
 /** How many ports from the usual one on are tried. */
 const tries = 20;
@@ -29,6 +29,7 @@ export async function serveFolder(
     folder,
     pageFolder: pageFolder(),
     worker: workerModule(),
+    downloadProcess: downloadModule(),
     log: (text) => void stderr.write(`emberline: ${printableLines(text)}\n`),
   });
   try {

@@ -5,6 +5,15 @@ import { existsSync } from 'node:fs';
  * and what was built some time ago may analyze otherwise.
  */
 export function workerModule(): URL | null {
-  const beside = new URL('list-worker.js', import.meta.url);
+  return besideProgram('list-worker.js');
+}
+
+/** What a process that makes documents and exports runs; null as above. */
+export function downloadModule(): URL | null {
+  return besideProgram('download-process.js');
+}
+
+function besideProgram(name: string): URL | null {
+  const beside = new URL(name, import.meta.url);
   return existsSync(beside) ? beside : null;
 }

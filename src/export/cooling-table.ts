@@ -22,8 +22,12 @@ interface FromRows {
 
 /** The cooling of a recording, thinned to what fits into a spreadsheet. */
 export interface CoolingTable {
-  /** Time from the start, s, and temperature, °C: means of the readings of a block. */
-  readonly rows: readonly { readonly time: number; readonly temperature: number }[];
+  /** Time from the start, s, and temperature, °C: means of so many readings. */
+  readonly rows: readonly {
+    readonly time: number;
+    readonly temperature: number;
+    readonly readings: number;
+  }[];
   /** How many readings a full row is the mean of. */
   readonly readingsPerRow: number;
   /** Width of a row, s. */
@@ -67,6 +71,7 @@ export function coolingTable({ trace, decay }: AnalyzedFile, settings: DecaySett
   const rows = Array.from(blocks.time, (time, place) => ({
     time: rounded(time - start.time),
     temperature: rounded(blocks.value[place] ?? Number.NaN),
+    readings: blocks.count[place] ?? 0,
   }));
   return {
     rows,
@@ -78,6 +83,13 @@ export function coolingTable({ trace, decay }: AnalyzedFile, settings: DecaySett
     origin: regressionOf(rows, taught, settings, false),
     intercept: regressionOf(rows, taught, settings, true),
   };
+}
+
+/** How far the rows are thinned, as a sentence. */
+export function thinningWords({ readingsPerRow, rowWidth }: CoolingTable): string {
+  return readingsPerRow === 1
+    ? 'Every row is a single reading.'
+    : `Every row is the mean of ${readingsPerRow} readings (${Number(rowWidth.toPrecision(6))} s): thinned ${readingsPerRow} to 1.`;
 }
 
 function regressionOf(

@@ -1,9 +1,12 @@
 export { type Cell, type Column, resultColumns } from './columns.ts';
 export { CoolingError, coolingTable } from './cooling-table.ts';
 export { csvText } from './csv.ts';
+export { inFileName, recordingInFileName } from './file-name.ts';
+export { folderOrigin, makeExport, makeResults } from './folder-exports.ts';
 export { NamesError, readNames } from './names.ts';
 export { sheetFile, sheetFormats, textTableCsv } from './sheet-file.ts';
 export { plainText } from './table.ts';
-export type { ExportedTrial, ExportOrigin, ResultsInput } from './types.ts';
+export { tracePicture } from './trace-picture.ts';
+export type { ExportedTrial, ExportOrigin, MadeFile, ResultsInput } from './types.ts';
 export { writeCooling } from './write-cooling.ts';
 export { resultsFormats, writeResults, writeResultsPackage } from './write-results.ts';

@@ -39,3 +39,11 @@ export interface ExportFile {
   readonly name: string;
   readonly bytes: Uint8Array;
 }
+
+/** A file that was asked for, with what a browser and a person are told about it. */
+export interface MadeFile extends ExportFile {
+  /** Media type. */
+  readonly type: string;
+  /** Sentences: what of the input could not be used, or how the content was thinned. */
+  readonly remarks: readonly string[];
+}

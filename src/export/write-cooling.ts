@@ -2,8 +2,9 @@ import type { Row } from 'write-excel-file/node';
 import type { AnalyzedFile } from '../analysis/index.ts';
 import { expandedUncertainty, methodWords } from '../analysis/index.ts';
 import type { DecaySettings } from '../decay/index.ts';
+import { coolingCsv } from './cooling-csv.ts';
 import { coolingSheet } from './cooling-sheet.ts';
-import { type CoolingTable, coolingTable } from './cooling-table.ts';
+import { type CoolingTable, coolingTable, thinningWords } from './cooling-table.ts';
 import type { ExportOrigin } from './types.ts';
 import { textCell, workbook } from './xlsx.ts';
 
@@ -17,28 +18,35 @@ export interface CoolingInput {
   readonly origin: ExportOrigin;
 }
 
+/** How the cooling of a recording can be written. */
+export type CoolingFormat = 'csv' | 'xlsx';
+
+/** A cooling as a file, and how far it is thinned. */
+export interface WrittenCooling {
+  readonly bytes: Uint8Array;
+  readonly thinning: string;
+}
+
 /**
- * The cooling of a recording as a workbook: block means, and the regression of ln of the error fraction worked out in
- * live formulas beside them. The same input gives the same bytes.
+ * The cooling of a recording in block means: as a workbook with the regression of ln of the error fraction worked out in
+ * live formulas beside them, or as plain columns. The same input gives the same bytes.
  *
- * @returns the content of an XLSX file
  * @throws CoolingError where there is no cooling
  */
-export async function writeCooling(input: CoolingInput): Promise<Uint8Array> {
+export async function writeCooling(input: CoolingInput, format: CoolingFormat): Promise<WrittenCooling> {
   const table = coolingTable(input.analyzed, input.settings);
-  return workbook([
+  const thinning = thinningWords(table);
+  if (format === 'csv') return { bytes: Buffer.from(coolingCsv(table), 'utf8'), thinning };
+  const bytes = await workbook([
     { name: 'cooling', data: coolingSheet(table), widths: [10, 10, 10, 18, 18, 3, 28, 14, 70], head: 1 },
     { name: 'about', data: aboutRows(input, table), widths: [32, 16, 80], head: 0 },
   ]);
+  return { bytes, thinning };
 }
 
 function aboutRows({ path, analyzed, origin }: CoolingInput, table: CoolingTable): Row[] {
   const { recording, decay } = analyzed;
-  const { readingsPerRow, rowWidth, start, rows } = table;
-  const thinned =
-    readingsPerRow === 1
-      ? 'Every row is a single reading.'
-      : `Every row is the mean of ${readingsPerRow} readings (${Number(rowWidth.toPrecision(6))} s): thinned ${readingsPerRow} to 1.`;
+  const { start, rows } = table;
   return [
     textRow('recording', path),
     textRow('SHA-256 of its file', recording.sha256),
@@ -46,7 +54,7 @@ function aboutRows({ path, analyzed, origin }: CoolingInput, table: CoolingTable
     textRow('Emberline', origin.version),
     textRow('SHA-256 of experiment.yaml', origin.experimentHash),
     [],
-    textRow('rows', `${rows.length}. ${thinned} Wild readings are left out.`),
+    textRow('rows', `${rows.length}. ${thinningWords(table)} Wild readings are left out.`),
     textRow(
       'start',
       `t is counted from the hottest reading, ${Number(start.time.toFixed(6))} s after the first sample.`,

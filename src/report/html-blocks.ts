@@ -27,7 +27,7 @@ function blockHtml(block: Block): string {
       return tableHtml(block.table);
     case 'figure': {
       const { svg, alt, caption, width, table } = block.figure;
-      const drawn = `<div class="drawing" role="img" aria-label="${escapeHtml(alt)}">${svg}</div>`;
+      const drawn = `<div class="scroll" tabindex="0" role="group" aria-label="figure"><div class="drawing" role="img" aria-label="${escapeHtml(alt)}">${svg}</div></div>`;
       const behind =
         table === null
           ? ''
@@ -85,7 +85,7 @@ function tableHtml({ caption, columns, rows, byHand }: DocumentTable): string {
   const body = rows
     .map((row) => `<tr>${columns.map((_, i) => cell(row[i] ?? '', i)).join('')}</tr>`)
     .join('');
-  const words = caption === null ? '' : `<caption>${escapeHtml(caption)}</caption>`;
+  const words = caption === null ? '' : `<caption><span>${escapeHtml(caption)}</span></caption>`;
   return `<div class="scroll" tabindex="0" role="group" aria-label="${escapeHtml(caption ?? 'table')}"><table${
     byHand === true ? ' class="by-hand"' : ''
   }>${words}<thead><tr>${head}</tr></thead><tbody>${body}</tbody></table></div>`;

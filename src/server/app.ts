@@ -2,9 +2,10 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { HTTPException } from 'hono/http-exception';
 import { version } from '../version.ts';
 import type { ServerContext } from './context.ts';
-import { jsonOnly, ownHostOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
+import { jsonOnly, ownHostOnly, ownPageOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
 import { servePage } from './page.ts';
 import { problemResponse, RequestProblem } from './problem.ts';
+import { downloadRoutes } from './routes-downloads.ts';
 import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
 import { floorRoutes } from './routes-floor.ts';
@@ -17,11 +18,14 @@ export function createApp(context: ServerContext): OpenAPIHono {
   const app = new OpenAPIHono();
   app.use(safeHeaders, ownHostOnly, ownPageWrites);
   app.use('/api/*', smallBodies, jsonOnly);
+  app.use('/api/documents/*', ownPageOnly);
+  app.use('/api/exports/*', ownPageOnly);
   for (const routes of [
     experimentRoutes,
     recordingRoutes,
     uploadRoutes,
     rigRoutes,
+    downloadRoutes,
     floorRoutes,
     eventRoutes,
   ]) {

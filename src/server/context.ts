@@ -1,4 +1,5 @@
 import type { Uploads } from '../store/index.ts';
+import type { Downloads } from './downloads.ts';
 import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
 import type { SharedFloor } from './shared-floor.ts';
@@ -10,6 +11,7 @@ export interface ServerContext {
   readonly recordings: Recordings;
   readonly uploads: Uploads;
   readonly floor: SharedFloor;
+  readonly downloads: Downloads;
   /** Files of the built page, as they are now. */
   readonly page: () => Promise<PageFiles>;
   /** Where faults of the server itself are written, for whoever started it. */

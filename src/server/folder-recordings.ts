@@ -2,15 +2,11 @@ import {
   type FolderAnalysis,
   type ListCrew,
   openAnalysis,
-  SensorError,
-  UnknownGroupError,
   UnknownRecordingError,
 } from '../analysis/index.ts';
-import { RecordingError } from '../recording/index.ts';
-import { ChainError } from '../sensing/index.ts';
-import { DecisionError, type NewDecision } from '../store/index.ts';
+import type { NewDecision } from '../store/index.ts';
+import { asProblem } from './as-problem.ts';
 import type { DecisionRequest, ReadOptionsView } from './contract/index.ts';
-import { RequestProblem } from './problem.ts';
 import type { FolderEvent, Recordings } from './recordings.ts';
 import { asReadOptions, understand } from './understanding.ts';
 import { watchFolder } from './watch.ts';
@@ -62,7 +58,13 @@ export async function folderRecordings(
     decide: (path, request) => asked(() => decided(analysis, path, request)),
     readings: (path, from, to, points) => asked(() => analysis.readings(path, from, to, points)),
     steps: (path) => asked(() => analysis.steps(path)),
-    comparison: async (groups) => compared(analysis, groups),
+    comparison: async (groups) => {
+      try {
+        return analysis.comparison(groups);
+      } catch (error) {
+        throw asProblem(error, folder);
+      }
+    },
     refresh: (added) => watching.look(added),
     listen: (listener) => {
       listeners.add(listener);
@@ -76,15 +78,6 @@ export async function folderRecordings(
       await ended;
     },
   };
-}
-
-function compared(analysis: FolderAnalysis, groups: readonly string[]) {
-  try {
-    return analysis.comparison(groups);
-  } catch (error) {
-    if (!(error instanceof UnknownGroupError)) throw error;
-    throw new RequestProblem('bad-request', error.message, error.mend);
-  }
 }
 
 async function decided(analysis: FolderAnalysis, path: string, request: DecisionRequest) {
@@ -102,32 +95,4 @@ function decisionOf(request: DecisionRequest): NewDecision {
   if (request.kind === 'marks') return { kind: 'marks', marks: request.marks };
   if (request.kind === 'reading') return { kind: 'reading', read: asReadOptions(request.read) };
   return request.kind === 'undo' ? { kind: 'undo', undoes: request.undoes } : { kind: 'reject' };
-}
-
-/** Where the folder lies on the disk is left out: the page knows it by its name. */
-function asProblem(error: unknown, folder: string): unknown {
-  const plain = (text: string) => text.replaceAll(`${folder}/`, '').replaceAll(`${folder}\\`, '');
-  if (error instanceof DecisionError) {
-    const kind = error.kind === 'file' ? 'cannot-write' : 'unfit';
-    return new RequestProblem(kind, sentence(plain(error.what)), sentence(plain(error.mend)));
-  }
-  if (error instanceof RecordingError) {
-    const line = error.line === null ? '' : `Line ${error.line}: `;
-    return new RequestProblem('unreadable', `${line}${plain(error.what)}`, plain(error.mend));
-  }
-  if (error instanceof SensorError) {
-    return new RequestProblem('unreadable', sentence(plain(error.what)), sentence(plain(error.mend)));
-  }
-  if (error instanceof ChainError) {
-    return new RequestProblem(
-      'unreadable',
-      plain(error.message),
-      'Say it under sensor in the experiment file.',
-    );
-  }
-  return error;
-}
-
-function sentence(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
 }

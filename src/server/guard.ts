@@ -64,7 +64,14 @@ const reading: readonly string[] = ['GET', 'HEAD', 'OPTIONS'];
  * send neither header are no browsers, and no page can make one of them.
  */
 export const ownPageWrites: MiddlewareHandler = async (c, next) => {
-  if (reading.includes(c.req.method)) return next();
+  return reading.includes(c.req.method) ? next() : ownPageOnly(c, next);
+};
+
+/**
+ * Refuses the same for any method: what takes this machine a while to make, a foreign page must not ask for a hundred
+ * times.
+ */
+export const ownPageOnly: MiddlewareHandler = async (c, next) => {
   const site = c.req.header('sec-fetch-site');
   const origin = c.req.header('origin');
   const ownSite = site === undefined || site === 'same-origin' || site === 'none';

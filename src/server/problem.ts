@@ -1,5 +1,6 @@
 import type { Context } from 'hono';
 import type { ContentfulStatusCode } from 'hono/utils/http-status';
+import { z } from 'zod';
 import type { Problem } from './contract/index.ts';
 
 /** What may be wrong, by the last part of its address; the title of each is the same wherever it turns up. */
@@ -19,10 +20,16 @@ const kinds = {
   unfit: [422, 'This cannot be done'],
   unreadable: [422, 'The recording cannot be read'],
   fault: [500, 'Something went wrong in the server'],
+  busy: [503, 'The server has enough to do'],
   'cannot-write': [507, 'The disk refuses'],
 } as const satisfies Readonly<Record<string, readonly [ContentfulStatusCode, string]>>;
 
-export type ProblemKind = keyof typeof kinds;
+/** One of them, by its name. */
+export const problemKind = z.custom<keyof typeof kinds>((name) => {
+  return typeof name === 'string' && Object.hasOwn(kinds, name);
+});
+
+type ProblemKind = z.infer<typeof problemKind>;
 
 /** A request that cannot be met: what was wrong and what to do. It becomes the answer. */
 export class RequestProblem extends Error {

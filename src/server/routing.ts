@@ -28,7 +28,7 @@ function shown(path: readonly PropertyKey[]): string {
 const problemContent = { 'application/problem+json': { schema: problem } };
 
 /** The answers that every address can give beside its own: problem details (RFC 9457). */
-const problems = {
+export const problems = {
   '4XX': { description: 'What was wrong with the request, and what to do.', content: problemContent },
   '5XX': { description: 'What went wrong here, and what to do.', content: problemContent },
 } as const;

@@ -4,6 +4,7 @@ import { listCrew } from '../analysis/index.ts';
 import { openFloor } from '../floor/index.ts';
 import { openUploads } from '../store/index.ts';
 import { createApp } from './app.ts';
+import { openDownloads } from './downloads.ts';
 import { folderRecordings } from './folder-recordings.ts';
 import { type Listening, listen } from './listen.ts';
 import { pageFiles } from './page.ts';
@@ -25,6 +26,8 @@ export interface WorkbenchOptions {
   readonly pageFolder: string;
   /** Module of a thread that analyzes recordings; null leaves them to this thread. */
   readonly worker?: URL | null;
+  /** Module of a process that makes documents and exports; null leaves them to this one. */
+  readonly downloadProcess?: URL | null;
   readonly log: (text: string) => void;
 }
 
@@ -36,6 +39,7 @@ export async function openWorkbench({
   folder,
   pageFolder,
   worker = null,
+  downloadProcess = null,
   log,
 }: WorkbenchOptions): Promise<Workbench> {
   const whole = resolve(folder);
@@ -49,10 +53,12 @@ export async function openWorkbench({
     const clock = { now: () => Date.now() };
     return openFloor({ folder: whole, clock, ...(crew === null ? {} : { analyst: crew.analyst }) });
   });
-  const app = createApp({ folder: whole, recordings, uploads, floor, page, log, largestUpload });
+  const downloads = openDownloads(whole, downloadProcess);
+  const app = createApp({ folder: whole, recordings, uploads, floor, downloads, page, log, largestUpload });
   return {
     listen: (port) => listen(app, port),
     close: async () => {
+      await downloads.close();
       await floor.close();
       await recordings.close();
     },

@@ -25,7 +25,8 @@ beforeAll(async () => {
   analyzed = await analysis.analysis(path);
   if (analysis.experiment === null) throw new Error('the demo has an experiment file');
   settings = experimentDecaySettings(analysis.experiment, 'brass-12');
-  const entries = unzipped(await writeCooling({ path, analyzed, settings, origin }));
+  const { bytes } = await writeCooling({ path, analyzed, settings, origin }, 'xlsx');
+  const entries = unzipped(bytes);
   const entry = (name: string) => entries.get(name) ?? '';
   const strings = entry('xl/sharedStrings.xml');
   cells = cellsOf(entry('xl/worksheets/sheet1.xml'), strings);

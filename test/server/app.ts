@@ -2,6 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openFloor } from '../../src/floor/index.ts';
+import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { createApp, type Recordings } from '../../src/server/index.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
 import { openUploads } from '../../src/store/index.ts';
@@ -35,7 +36,13 @@ export const noRecordings: Recordings = {
 
 /** A server in memory over a temporary folder, or over one that a test has made. */
 export async function testServer(
-  options: { recordings?: Partial<Recordings>; folder?: string; largestUpload?: number; text?: string } = {},
+  options: {
+    recordings?: Partial<Recordings>;
+    downloads?: Downloads;
+    folder?: string;
+    largestUpload?: number;
+    text?: string;
+  } = {},
 ) {
   const folder = await mkdtemp(join(tmpdir(), 'emberline-server-'));
   await writeFile(join(folder, 'experiment.yaml'), options.text ?? experimentText);
@@ -53,6 +60,7 @@ export async function testServer(
     recordings: { ...noRecordings, ...options.recordings },
     uploads: openUploads(over),
     floor,
+    downloads: options.downloads ?? openDownloads(over, null),
     page: async () => page,
     log: (text) => logged.push(text),
     largestUpload: options.largestUpload ?? 1e6,

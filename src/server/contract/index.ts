@@ -1,8 +1,10 @@
 /** Everything that crosses the wire between server and page. */
 export * from './compare.ts';
+export * from './download.ts';
 export * from './experiment.ts';
 export * from './floor.ts';
 export * from './parts.ts';
 export * from './recording.ts';
+export * from './remarks-header.ts';
 export * from './rig.ts';
 export * from './upload.ts';

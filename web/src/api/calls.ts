@@ -20,6 +20,8 @@ import type {
   Steps,
   UploadView,
 } from '../../../src/server/contract/index.ts';
+import { remarksHeader } from '../../../src/server/contract/remarks-header.ts';
+import { fileNameFrom, remarksFrom } from './file-headers.ts';
 
 /** What the server could not do, with what to do about it. */
 export class ProblemError extends Error {
@@ -47,7 +49,40 @@ async function call<T>(path: string, init?: RequestInit): Promise<T> {
   // The contract is checked where answers are made: both ends come from one build.
   const body: unknown = await response.json().catch(() => null);
   if (response.ok) return body as T;
-  throw new ProblemError(isProblem(body) ? body : { ...unreachable, status: response.status });
+  throw refusal(body, response.status);
+}
+
+function refusal(body: unknown, status: number): ProblemError {
+  return new ProblemError(isProblem(body) ? body : { ...unreachable, status });
+}
+
+/** A file that the server made. */
+export interface MadeFile {
+  readonly content: Blob;
+  readonly name: string;
+  /** What to know about it, in sentences. */
+  readonly remarks: readonly string[];
+}
+
+/**
+ * Has a file made.
+ *
+ * @throws ProblemError; the reason of the signal where it is given up
+ */
+export async function fetchFile(address: string, signal: AbortSignal): Promise<MadeFile> {
+  const response = await fetch(address, { signal }).catch(() => {
+    signal.throwIfAborted();
+    throw new ProblemError(unreachable);
+  });
+  if (!response.ok) {
+    const body: unknown = await response.json().catch(() => null);
+    throw refusal(body, response.status);
+  }
+  return {
+    content: await response.blob(),
+    name: fileNameFrom(response.headers.get('content-disposition') ?? ''),
+    remarks: remarksFrom(response.headers.get(remarksHeader)),
+  };
 }
 
 function isProblem(body: unknown): body is Problem {

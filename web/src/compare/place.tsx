@@ -12,6 +12,7 @@ import { Waiting } from '../frame/waiting.tsx';
 import { type Choice, choiceFrom, searchWith } from './choice.ts';
 import { Choose } from './choose.tsx';
 import { countWords, groupsOf, nameOf, theoryBasis } from './compared.ts';
+import { CompareDocuments } from './documents.tsx';
 import { InWords } from './in-words.tsx';
 import { LeftOut } from './left-out.tsx';
 import { Levels } from './levels.tsx';
@@ -105,6 +106,7 @@ function Comparison({ all }: { readonly all: ComparisonView }) {
       <InWords conditions={conditions} projector={projector} />
       <Noted noted={view.noted} conditions={conditions} />
       <LeftOut left={view.left} />
+      <CompareDocuments groups={groups} chosen={choice.groups} />
     </>
   );
 }

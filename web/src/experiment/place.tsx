@@ -3,6 +3,8 @@ import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { ExperimentView, RecordingList } from '../../../src/server/contract/index.ts';
 import { useExperiment, useRecordings } from '../api/queries.ts';
+import { documentFiles, resultsFiles, slideFiles } from '../frame/download-files.ts';
+import { Downloads } from '../frame/downloads.tsx';
 import { useNarrow } from '../frame/narrow.ts';
 import { useProjector } from '../frame/projector.ts';
 import { Sentence } from '../frame/sentence.tsx';
@@ -50,9 +52,31 @@ export function ExperimentPlace() {
       ) : (
         recordings.error === null && <Waiting what="the recordings" />
       )}
+      {experiment.data?.faults.length === 0 && (
+        <Downloads rows={recordings.data?.recordings.length === 0 ? briefings : [...briefings, results]} />
+      )}
     </>
   );
 }
+
+const briefings = [
+  {
+    what: 'Briefing hand-out',
+    says: 'what a section is told before it starts: set-up, cautions, settings, run order, theory, analysis',
+    files: documentFiles('briefing'),
+  },
+  {
+    what: 'Briefing slides',
+    says: 'one file for the projector, opened by a double click: arrows turn, s opens a window for the speaker',
+    files: slideFiles,
+  },
+];
+
+const results = {
+  what: 'Results',
+  says: 'one row a trial, groups by their codes; in a data package every column is described',
+  files: resultsFiles,
+};
 
 /** The course by its file; null until it is read. Without the file the paths of the recordings must do. */
 function useCourse(text: string | undefined, failed: boolean): ReadCourse | null {

@@ -31,11 +31,12 @@ export async function savePng(svg: string, name: string): Promise<void> {
   }
 }
 
-function saveBlob(blob: Blob, name: string): void {
+/** Hands a file over under a name, in which only letters, digits, dots and hyphens stay. */
+export function saveBlob(blob: Blob, name: string): void {
   const address = URL.createObjectURL(blob);
   const link = document.createElement('a');
   link.href = address;
-  link.download = name.replace(/[^A-Za-z0-9._-]+/g, '-');
+  link.download = name.replace(/[^\p{L}\p{M}\p{N}._-]+/gu, '-');
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }

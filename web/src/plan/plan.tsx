@@ -1,6 +1,8 @@
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import type { FileFault } from '../../../src/experiment/index.ts';
 import type { ExperimentView } from '../../../src/server/contract/index.ts';
+import { documentFiles } from '../frame/download-files.ts';
+import { Downloads } from '../frame/downloads.tsx';
 import { ChangeForm } from './change-form.tsx';
 import { ChooseBasis } from './choose-basis.tsx';
 import { type Edits, readTree, realEdits, withEdits } from './edits.ts';
@@ -79,6 +81,17 @@ export function Plan({ view, readAgain }: { readonly view: ExperimentView; reado
           before={before.ok ? before.outcome : null}
           takeBack={takeBack}
           readAgain={readAgain}
+        />
+      )}
+      {byTheory.ok && (
+        <Downloads
+          rows={[
+            {
+              what: 'Bench sheet',
+              says: `one page in black and white: settings, run order, blanks to write in${changed > 0 ? '; by the file as it stands, without the changes above' : ''}`,
+              files: documentFiles('bench-sheet'),
+            },
+          ]}
         />
       )}
     </>

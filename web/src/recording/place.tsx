@@ -5,6 +5,8 @@ import { Link } from 'wouter';
 import type { Detail, Summary } from '../../../src/server/contract/index.ts';
 import { inAddress, ProblemError } from '../api/calls.ts';
 import { useRecording, useRecordings } from '../api/queries.ts';
+import { dataFiles, documentFiles } from '../frame/download-files.ts';
+import { type DownloadRow, Downloads } from '../frame/downloads.tsx';
 import { Note } from '../frame/note.tsx';
 import { useProjector } from '../frame/projector.ts';
 import { Sentence } from '../frame/sentence.tsx';
@@ -185,9 +187,33 @@ function Reading({
       <p className="steps-link">
         <Link href={`/recordings/${inAddress(path)}/steps`}>Work through it, step by step</Link>
       </p>
+      <Downloads rows={documentsOf(path, kept)} />
       <NeighbourLinks path={path} place={kept.place} projector={projector} />
     </div>
   );
+}
+
+/** By what counts, not by marks that are only moved. */
+function documentsOf(path: string, { timeConstant }: Detail): readonly DownloadRow[] {
+  const parameters = { recording: path };
+  const documents = [
+    {
+      what: 'Trial report',
+      says: 'the result by the marks that count, what it rests on, and who decided what',
+      files: documentFiles('trial', parameters),
+    },
+    {
+      what: 'Worked analysis',
+      says: 'every step with its formula and the numbers of this recording',
+      files: documentFiles('worked', parameters),
+    },
+  ];
+  const cooling = {
+    what: 'Cooling data',
+    says: 'block means from the hottest reading on, and of how many readings; XLSX with the regression in live formulas',
+    files: dataFiles('cooling', ['xlsx', 'csv'], parameters),
+  };
+  return timeConstant === null ? documents : [...documents, cooling];
 }
 
 function isRefusal(error: unknown): boolean {

@@ -1,0 +1,40 @@
+import { availableParallelism } from 'node:os';
+import { type LongWork, listCrew } from '../analysis/index.ts';
+import { type Progress, type Surroundings, startProgress } from './terminal.ts';
+import { workerModule } from './worker-module.ts';
+
+/** Most threads that analyze: each holds a recording in memory. */
+const mostHands = 8;
+
+/**
+ * Does work on many recordings by as many threads as the machine has processors, with a bar on the terminal from the
+ * first recording that has to be waited for.
+ *
+ * @throws what the work throws
+ */
+export async function longWork<T>(
+  surroundings: Surroundings,
+  run: (work: LongWork) => Promise<T>,
+): Promise<T> {
+  const module = workerModule();
+  const crew = module === null ? null : listCrew(module, Math.min(availableParallelism(), mostHands));
+  const shown: Promise<Progress>[] = [];
+  const tell = (done: number, total: number) => {
+    if (shown.length === 0) {
+      shown.push(startProgress(surroundings, Math.max(total, 1), 'analyzing recordings'));
+    }
+    for (const bar of shown) {
+      void bar.then(({ update, stop }) => {
+        update(done);
+        // What follows may show a bar of its own.
+        if (done >= total) stop();
+      });
+    }
+  };
+  try {
+    return await run(crew === null ? { tell } : { tell, crew });
+  } finally {
+    for (const bar of shown) (await bar).stop();
+    await crew?.close();
+  }
+}
