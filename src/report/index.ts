@@ -1,6 +1,5 @@
 export { benchSheet } from './bench-sheet.ts';
 export { briefing } from './briefing.ts';
-export { bestExample } from './briefing-best.ts';
 export { practiceExamples } from './briefing-examples.ts';
 export { type OwnPicture, ownWords } from './briefing-markdown.ts';
 export { ownParts } from './briefing-own.ts';

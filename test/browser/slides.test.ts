@@ -7,11 +7,22 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type Block, slidesHtml } from '../../src/report/index.ts';
 import { launchBrowser } from './support-browser.ts';
 
-const blocks: Block[] = ['One', 'Two', 'Three'].flatMap((text): Block[] => [
-  { kind: 'heading', level: 1, text },
-  { kind: 'paragraph', text: `on ${text}` },
-  { kind: 'notes', text: `said about ${text}` },
-]);
+const long = Array.from(
+  { length: 11 },
+  (_, i) => `point ${i + 1}: ${'words that fill more than a line '.repeat(3)}`,
+);
+const drawing = '<svg viewBox="0 0 960 600" width="960" height="600"><rect width="960" height="600"/></svg>';
+const blocks: Block[] = [
+  ...['One', 'Two', 'Three'].flatMap((text): Block[] => [
+    { kind: 'heading', level: 1, text },
+    { kind: 'paragraph', text: `on ${text}` },
+    { kind: 'notes', text: `said about ${text}` },
+  ]),
+  { kind: 'list', ordered: false, items: long },
+  { kind: 'heading', level: 2, text: 'Four' },
+  { kind: 'figure', figure: { svg: drawing, alt: 'a drawing', caption: 'seen', width: 1, table: null } },
+  { kind: 'list', ordered: false, items: long.slice(0, 3) },
+];
 
 describe('slides that are opened from a disk', () => {
   let folder = '';
@@ -55,9 +66,9 @@ describe('slides that are opened from a disk', () => {
     await press('Shift+ ');
     expect(await shown()).toBe('One');
     await press('End');
-    expect(await shown()).toBe('Three');
+    expect(await shown()).toBe('Four');
     await press('ArrowRight');
-    expect(await shown()).toBe('Three');
+    expect(await shown()).toBe('Four');
     await press('Home');
     await press('ArrowLeft');
     expect(await shown()).toBe('Start');
@@ -82,12 +93,63 @@ describe('slides that are opened from a disk', () => {
 
   test('are turned by touch, with room for a finger (WCAG 2.2, 2.5.8: 24 px)', async () => {
     await page.goto(`${address}#1`);
-    for (const name of ['Back', 'Next', 'Notes', 'Overview']) {
+    for (const name of ['Back', 'Next', 'Notes', 'Speaker window', 'Overview']) {
       const box = await page.getByRole('button', { name, exact: true }).boundingBox();
       expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(24);
     }
     await page.getByRole('button', { name: 'Next' }).click();
     expect(await shown()).toBe('One');
+  });
+
+  test('fit the screen of a projector without scrolling', async () => {
+    for (const number of [4, 5]) {
+      await page.goto(`${address}#${number}`);
+      const { height, width, letters } = await page.evaluate(() => {
+        const { scrollHeight, scrollWidth } = document.documentElement;
+        const slide = document.querySelector('section.current');
+        const size = slide === null ? 0 : Number.parseFloat(getComputedStyle(slide).fontSize);
+        return { height: scrollHeight, width: scrollWidth, letters: size };
+      });
+      expect(height).toBeLessThanOrEqual(720);
+      expect(width).toBeLessThanOrEqual(1280);
+      expect(letters).toBeGreaterThan(14);
+    }
+  });
+
+  test('have a window for the speaker: notes, what comes next, and turning from either side', async () => {
+    await page.goto(`${address}#2`);
+    const [speaker] = await Promise.all([page.waitForEvent('popup'), press('s')]);
+    speaker.on('console', (message) => found.push(message.text()));
+    speaker.on('pageerror', (error) => found.push(error.message));
+    const desk = speaker.getByRole('complementary', { name: 'For the speaker' });
+    await desk.getByText('said about One').waitFor();
+    expect(await desk.getByText('Next: Two').isVisible()).toBe(true);
+    expect(await desk.textContent()).toMatch(/\d+:\d\d/);
+    // The class sees no notes.
+    expect(await page.getByText('said about One').isVisible()).toBe(false);
+    await speaker.keyboard.press('ArrowRight');
+    await expect.poll(shown).toBe('Two');
+    await desk.getByText('said about Two').waitFor();
+    await press('ArrowRight');
+    await desk.getByText('said about Three').waitFor();
+    // A window that was reloaded is told again by the other one.
+    await page.reload();
+    await speaker.keyboard.press('ArrowLeft');
+    await expect.poll(shown).toBe('Two');
+    expect(new URL(speaker.url()).hash).toBe('#speaker-3');
+    await speaker.close();
+    await press('ArrowLeft');
+    expect(await shown()).toBe('One');
+  });
+
+  test('show the notes in place where a second window is forbidden', async () => {
+    await page.goto(`${address}#3`);
+    await page.evaluate(() => {
+      window.open = () => null;
+    });
+    await press('s');
+    expect(await page.getByText('said about Two').isVisible()).toBe(true);
+    await page.reload();
   });
 
   test('are all on paper, without notes', async () => {
