@@ -7,6 +7,6 @@ export { NamesError, readNames } from './names.ts';
 export { sheetFile, sheetFormats, textTableCsv } from './sheet-file.ts';
 export { plainText } from './table.ts';
 export { tracePicture } from './trace-picture.ts';
-export type { ExportedTrial, ExportOrigin, MadeFile, ResultsInput } from './types.ts';
+export type { ExportedTrial, MadeFile, ResultsInput } from './types.ts';
 export { writeCooling } from './write-cooling.ts';
 export { resultsFormats, writeResults, writeResultsPackage } from './write-results.ts';
