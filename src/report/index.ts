@@ -1,13 +1,16 @@
 export { benchSheet } from './bench-sheet.ts';
 export { briefing } from './briefing.ts';
+export { bestExample } from './briefing-best.ts';
 export { practiceExamples } from './briefing-examples.ts';
 export { type OwnPicture, ownWords } from './briefing-markdown.ts';
 export { ownParts } from './briefing-own.ts';
 export type { BriefingPart } from './briefing-types.ts';
 export type { Block, Report } from './document.ts';
 export { type DocumentOrder, makeDocument } from './folder-documents.ts';
+export { groupReport } from './group.ts';
 export { makeGroupReports } from './group-documents.ts';
 export { documentHtml } from './html.ts';
+export { documentSettings } from './settings.ts';
 export { slidesHtml } from './slides.ts';
 export { trialReport } from './trial.ts';
 export { typesetPdf } from './typeset.ts';
