@@ -10,6 +10,11 @@ export interface ListCrew {
   close(): Promise<void>;
 }
 
+/** What is short-lived in a thread is let go of sooner than usual: many recordings make no thread large, MB. */
+const youngest = 12;
+/** A thread without work is ended after so long, ms: it is started again in less, and its memory is not small. */
+const usualRest = 5000;
+
 /** How often a recording is tried whose thread ends by itself. */
 const tries = 2;
 
@@ -29,14 +34,19 @@ const lost: ListAnswer = {
  *
  * @param module that each thread runs: it takes a ListOrder as a message and answers with a ListAnswer
  * @param hands most recordings at once, > 0
+ * @param longestRest after which a thread without work is ended, ms
  */
-export function listCrew(module: URL, hands: number): ListCrew {
+export function listCrew(module: URL, hands: number, longestRest = usualRest): ListCrew {
   const idle: Worker[] = [];
+  const endings = new Map<Worker, NodeJS.Timeout>();
   const all = new Set<Worker>();
   let closed = false;
 
   const start = (): Worker => {
-    const worker = new Worker(module, { execArgv: [] });
+    const worker = new Worker(module, {
+      execArgv: [],
+      resourceLimits: { maxYoungGenerationSizeMb: youngest },
+    });
     all.add(worker);
     // Where nobody listens, an error of a thread ends the whole program; its exit says enough.
     worker.on('error', () => undefined);
@@ -44,13 +54,27 @@ export function listCrew(module: URL, hands: number): ListCrew {
       all.delete(worker);
       const at = idle.indexOf(worker);
       if (at >= 0) idle.splice(at, 1);
+      clearTimeout(endings.get(worker));
+      endings.delete(worker);
     });
     return worker;
+  };
+
+  const rest = (worker: Worker): void => {
+    idle.push(worker);
+    const end = setTimeout(() => {
+      endings.delete(worker);
+      idle.splice(idle.indexOf(worker), 1);
+      void worker.terminate();
+    }, longestRest);
+    endings.set(worker, end.unref());
   };
 
   /** Null where the thread ends by itself. */
   const once = (order: ListOrder): Promise<ListAnswer | null> => {
     const worker = idle.pop() ?? start();
+    clearTimeout(endings.get(worker));
+    endings.delete(worker);
     worker.ref();
     return new Promise((resolve) => {
       const ended = () => resolve(null);
@@ -58,7 +82,7 @@ export function listCrew(module: URL, hands: number): ListCrew {
       worker.once('message', (answer: ListAnswer) => {
         worker.off('exit', ended);
         worker.unref();
-        idle.push(worker);
+        rest(worker);
         resolve(answer);
       });
       worker.postMessage(order);

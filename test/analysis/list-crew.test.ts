@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 import {
   analyzeForList,
   experimentDecaySettings,
@@ -101,6 +101,19 @@ describe('a thread that ends', () => {
     });
     expect(starts()).toBe(2);
     expect(await analyst(orderFor('good.txt'))).toMatchObject({ result: { message: 'good.txt' } });
+  });
+
+  test('because it had nothing to do is started again when it has', async () => {
+    const { url, starts } = counting(
+      'rested',
+      `parentPort.on('message', (order) => parentPort.postMessage(${answer('order.file')}));`,
+    );
+    crew = listCrew(url, 1, 1);
+    const { analyst } = crew;
+    await vi.waitFor(async () => {
+      expect(await analyst(orderFor('a.txt'))).toMatchObject({ result: { message: 'a.txt' } });
+      expect(starts()).toBeGreaterThan(1);
+    });
   });
 
   test('with its crew leaves nobody waiting, and begins nothing new', async () => {
