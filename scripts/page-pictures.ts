@@ -26,6 +26,7 @@ const places: readonly Picture[] = [
   { name: 'experiment', path: '/', whole: figure },
   { name: 'plan', path: '/plan', whole: figure },
   { name: 'compare', path: '/compare', whole: figure },
+  { name: 'class', path: '/class', whole: figure },
   { name: 'add', path: '/add', whole: '.add-drop' },
   { name: 'recording', path: recording, whole: '[role=slider]' },
   { name: 'steps', path: `${recording}/steps`, whole: 'math' },

@@ -5,6 +5,7 @@ import type { DecisionHistory } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import type { Outcome } from './pool.ts';
 import { cautionsOf, leftOutNotes, type RecordingNote } from './recording-notes.ts';
+import { decaySketch } from './sketch.ts';
 import { stated } from './stated.ts';
 import { decayStrip } from './strip.ts';
 
@@ -26,6 +27,10 @@ export const essenceSchema = z.object({
   verdict: z.enum(['usable', 'usable-with-remarks', 'repeat']),
   codes: z.array(z.string()),
   strip: z.object({ x: z.array(finite), y: z.array(finite) }).nullable(),
+  /** What is left over by the fit, in cells of time over the time constant; null where there is none, or none was kept. */
+  sketch: z.array(finite.nullable()).max(256).nullable().default(null),
+  /** How readings were taken as degrees, in words; null where it was not kept. */
+  chain: z.string().max(300).nullable().default(null),
   duration: finite,
   startedAt: z.string().nullable(),
   /** Standard uncertainties of ln tau from what differs between runs and from what they share; null if it does not count. */
@@ -43,7 +48,7 @@ export const essenceSchema = z.object({
 export type Essence = z.output<typeof essenceSchema>;
 
 /** What is kept of an analysis. */
-export function essenceOf({ recording, decay }: AnalyzedFile): Essence {
+export function essenceOf({ recording, trace, decay }: AnalyzedFile): Essence {
   const { noise, remarks, verdict } = decay;
   const run = verdict === 'repeat' ? null : runOf('', decay);
   const graver = remarks.filter(({ severity }) => severity !== 'note');
@@ -52,6 +57,8 @@ export function essenceOf({ recording, decay }: AnalyzedFile): Essence {
     verdict,
     codes: [...new Set(graver.map(({ code }) => code))],
     strip: decayStrip(decay),
+    sketch: decaySketch(decay),
+    chain: trace.described.slice(0, 300),
     duration: recording.duration,
     startedAt: recording.startedAt,
     run: run === null ? null : { own: run.own, shared: run.shared },

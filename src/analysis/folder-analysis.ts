@@ -161,6 +161,8 @@ export class FolderAnalysis extends ListedFolder {
       entry.wait();
       this.goOn();
     });
+    // Also where its analysis is as before: what counts may not be.
+    this.tell({ kind: 'recording', path });
     return entry.history.decisions;
   }
 

@@ -7,8 +7,10 @@ export {
   recordingInDegrees,
 } from './analyze-file.ts';
 export { type LongWork, readableDetails, withAnalysis, withSettledAnalysis } from './asked-analysis.ts';
+export { classOfFolder, type FolderClass, UnknownSectionError } from './class-of-folder.ts';
 export type { FolderComparison } from './comparison.ts';
 export { decidedAbout, fromFolder } from './decided.ts';
+export { type EarlierRecordings, earlierRecordings } from './earlier-recordings.ts';
 export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './folder-analysis.ts';
 export { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
 export { withMarks } from './found-marks.ts';

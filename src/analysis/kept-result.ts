@@ -31,10 +31,9 @@ export interface KeptResult {
 }
 
 /** Counted up where what is kept means something else than before. */
-const format = 'emberline result 2';
+const format = 'emberline result 3';
 
-const keptSchema = z.object({
-  format: z.literal(format),
+const keptKeys = {
   traits: z.object({ size: z.number(), modified: z.number(), changed: z.number() }),
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
   key: z.string(),
@@ -42,11 +41,21 @@ const keptSchema = z.object({
     z.object({ kind: z.literal('analyzed'), essence: essenceSchema }),
     z.object({ kind: z.literal('unreadable'), message: z.string() }),
   ]),
-});
+};
+
+const keptSchema = z.object({ format: z.literal(format), ...keptKeys });
+/** Of an earlier term, whose recordings may be packed away: what was kept then still says what came of them. */
+const earlierSchema = z.object({ format: z.enum(['emberline result 2', format]), ...keptKeys });
 
 /** What is kept of a recording; null where there is nothing that can be used. */
 export async function keptResult(folder: string, recording: string): Promise<KeptResult | null> {
   const read = keptSchema.safeParse(await readResult(folder, recording));
+  return read.success ? read.data : null;
+}
+
+/** What was kept of a recording of an earlier term, by this version or one before; null where there is nothing. */
+export async function earlierResult(folder: string, recording: string): Promise<KeptResult | null> {
+  const read = earlierSchema.safeParse(await readResult(folder, recording));
   return read.success ? read.data : null;
 }
 

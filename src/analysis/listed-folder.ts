@@ -1,7 +1,9 @@
 import { basename } from 'node:path';
-import type { Experiment } from '../experiment/index.ts';
+import type { ClassRecording } from '../class/index.ts';
+import { type Experiment, type PredictedCondition, predictCondition } from '../experiment/index.ts';
 import { ExperimentFileError, readExperiment } from '../store/index.ts';
 import { BackgroundWork } from './background-work.ts';
+import { classRecording } from './class-recordings.ts';
 import { type FolderComparison, folderComparison } from './comparison.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
@@ -129,6 +131,28 @@ export class ListedFolder {
       (path) => wanted.size === 0 || wanted.has(groupOf(path) ?? ''),
     );
     return folderComparison(experiment, measured, groupOf);
+  }
+
+  /** Every recording that is analyzed, as the class sees it. */
+  classRecordings(): ClassRecording[] {
+    const experiment = this.#experiment;
+    if (experiment === null) return [];
+    const entries = [...this.#entries.values()];
+    const outcomes = entries.map((entry) => outcomeOfEntry(experiment, entry));
+    const excluded = new Map(
+      poolOutcomes(outcomes, []).recordings.map((one) => [one.path, one.excluded] as const),
+    );
+    const predictions = new Map<string, PredictedCondition>();
+    const done = entries.filter(({ result, writing }) => result !== null && !writing);
+    return done.map(({ placed, result, sha256 }) => {
+      const { path, condition } = placed;
+      const name = JSON.stringify(condition);
+      const predicted = predictions.get(name) ?? predictCondition(experiment, condition, 0);
+      predictions.set(name, predicted);
+      const essence = result?.kind === 'analyzed' ? result.essence : null;
+      const known = { placed, essence, sha256, excluded: excluded.get(path) ?? null };
+      return classRecording(experiment, known, predicted, null);
+    });
   }
 
   /** @returns ends the telling */

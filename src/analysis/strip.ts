@@ -36,7 +36,7 @@ export function decayStrip({
 /**
  * When the fit has the error fraction 1, s. Its points tell this also of a recording that begins after the heat went off.
  */
-function startOf(points: Decay['points'], timeConstant: number): number {
+export function startOf(points: Decay['points'], timeConstant: number): number {
   const first = points.find(({ fitted }) => fitted > 0);
   return first === undefined ? 0 : first.time + timeConstant * Math.log(first.fitted);
 }

@@ -4,8 +4,10 @@ export type {
   Assessment,
   SubmissionFacts,
 } from './assessment.ts';
+export type { Causes } from './causes.ts';
 export { processChange } from './change.ts';
 export { varianceComponents } from './components.ts';
+export type { ConditionSummary } from './conditions.ts';
 export {
   ewmaChart,
   individualsChart,
@@ -20,7 +22,7 @@ export {
   mandelConsistency,
   oneWayPrecision,
 } from './precision.ts';
-export type { ClassRecording } from './recording.ts';
+export { type ClassRecording, departureWords, percentWords, type TraceSketch } from './recording.ts';
 export { type RigChart, rigChangeRemark, rigCharts } from './rig-chart.ts';
 export {
   type CorrelationForm,
@@ -32,7 +34,7 @@ export { nusseltTrials, predictByRig, type RigRun } from './rig-nusselt.ts';
 export { type FollowedKind, followedKind, type RigTerm, rigSeries } from './rig-series.ts';
 export { rigStateWords } from './rig-state.ts';
 export { algorithmA } from './robust.ts';
-export { classSummary } from './roll-up.ts';
+export { type ClassSummary, classSummary } from './roll-up.ts';
 export { sameTraces, traceSketch } from './same-trace.ts';
 export type { Explanation } from './slip-search.ts';
 export type { PredictedFacts } from './student-chain.ts';

@@ -1,16 +1,22 @@
 /** A recording as the class sees it: where it comes from and what came of it. */
 export interface ClassRecording {
   readonly path: string;
+  /** The earlier term that it is of; null for this one. */
+  readonly term: string | null;
+  /** Where it was recorded. */
   readonly section: string | null;
   readonly group: string | null;
   readonly bench: string | null;
+  /** Where its group belongs by the roster; null for what the roster does not say. */
+  readonly home: { readonly section: string | null; readonly bench: string | null };
+  /** Groups whose data its group may use, by the roster. */
+  readonly borrows: readonly string[];
   readonly body: string;
   readonly flow: string;
   readonly repeat: number | null;
   /** Day of recording as 2026-10-05; null where the file does not say. */
   readonly day: string | null;
-  /** s, > 0, with the standard uncertainty of its logarithm; null without one. */
-  readonly timeConstant: { readonly value: number; readonly relative: number } | null;
+  readonly timeConstant: ClassTimeConstant | null;
   /** By theory, s, > 0; null where there is no prediction. */
   readonly predicted: number | null;
   /** Whether it counts: not rejected, not to be repeated, no copy of another. */
@@ -21,7 +27,20 @@ export interface ClassRecording {
   readonly sha256: string | null;
   /** How the chain was set, in words; null where it is not known. */
   readonly chain: string | null;
+  /** Of the cooling, °C; null where there is none. */
+  readonly ambient: number | null;
   readonly sketch: TraceSketch | null;
+}
+
+/** A time constant with standard uncertainties of its logarithm. */
+interface ClassTimeConstant {
+  /** s, > 0. */
+  readonly value: number;
+  /** From what differs from trial to trial. */
+  readonly own: number;
+  /** From what all trials of a group have in common. */
+  readonly shared: number;
+  readonly degreesOfFreedom: number;
 }
 
 /**
@@ -32,3 +51,39 @@ export interface TraceSketch {
   /** In any unit; NaN where the recording has nothing. */
   readonly residuals: readonly number[];
 }
+
+/** A recording that counts. */
+export type Counting = ClassRecording & { readonly timeConstant: ClassTimeConstant };
+
+export function isCounting(recording: ClassRecording): recording is Counting {
+  return recording.counts && recording.timeConstant !== null && recording.timeConstant.value > 0;
+}
+
+/** A group's name; a recording without a group stands for itself. */
+export const groupName = ({ group, path }: Pick<ClassRecording, 'group' | 'path'>): string => group ?? path;
+
+/** One name for body and flow together. */
+export const conditionKey = ({ body, flow }: Pick<ClassRecording, 'body' | 'flow'>): string =>
+  JSON.stringify([body, flow]);
+
+/** Things by name, in the order in which the names come. */
+export function grouped<T>(things: readonly T[], nameOf: (thing: T) => string): Map<string, T[]> {
+  const found = new Map<string, T[]>();
+  for (const thing of things) {
+    const name = nameOf(thing);
+    const own = found.get(name);
+    if (own === undefined) found.set(name, [thing]);
+    else own.push(thing);
+  }
+  return found;
+}
+
+/** Part of one as percent: `4.2 %`. */
+export const percentWords = (part: number): string =>
+  part > 0 ? `${Number((100 * part).toPrecision(2))} %` : '0 %';
+
+/** Difference of logarithms as percent with its sign: `+4.3 %`. */
+export const departureWords = (logs: number): string => {
+  const part = 100 * Math.expm1(logs);
+  return `${part < 0 ? '−' : '+'}${Number(Math.abs(part).toPrecision(2))} %`;
+};

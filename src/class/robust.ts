@@ -45,6 +45,32 @@ export function algorithmA(results: readonly number[]): RobustSummary {
 }
 
 /**
+ * Robust mean where the scale is known: Algorithm A with its scale held, so that in a small class a result that lies far
+ * off draws the mean, and with it the blame of others, no further than its share of 1.5 scales (ISO 13528:2022, C.3.1;
+ * Huber, Ann. Math. Stat. 35 (1964) 73).
+ *
+ * @param results at least 1, finite
+ * @param scale in the unit of the results, > 0
+ */
+export function robustMeanAtScale(results: readonly number[], scale: number): number {
+  if (results.length === 0 || !results.every(Number.isFinite)) {
+    throw new RangeError('a robust mean needs at least one result, and all of them finite');
+  }
+  const delta = reach * scale;
+  let location = median(results);
+  for (let round = 1; round <= mostRounds; round++) {
+    const sum = results.reduce(
+      (total, x) => total + Math.min(Math.max(x, location - delta), location + delta),
+      0,
+    );
+    const mean = sum / results.length;
+    if (Math.abs(mean - location) <= 1e-12 * scale) return mean;
+    location = mean;
+  }
+  return location;
+}
+
+/**
  * Standard uncertainty of a robust mean, ISO 13528:2022, 7.7.3: 1.25 s* over the root of the number of results.
  *
  * @param scale of Algorithm A

@@ -1,76 +1,54 @@
-import type { Interval } from '../quantity/index.ts';
-import { studentQuantile } from '../statistics/index.ts';
-import { type VarianceComponents, varianceComponents } from './components.ts';
-import { type KnownSpread, type Scored, scoreGroups } from './look-again.ts';
-import { oneWayPrecision, type Precision } from './precision.ts';
-import type { ClassRecording } from './recording.ts';
+import type { BodyCandidate } from '../live/index.ts';
+import { type Causes, causesOf } from './causes.ts';
+import { type UnlikeChain, unlikeChains } from './chains.ts';
+import { type ConditionSummary, conditionSummaries } from './conditions.ts';
+import { type GroupDeparture, groupDepartures } from './departures.ts';
+import { knowledgeFrom } from './knowledge.ts';
+import { type LabelMisfit, labelMisfits } from './labels.ts';
+import { type LookAgain, lookAgainList } from './look-again-list.ts';
+import { type ClassRecording, conditionKey, grouped, isCounting } from './recording.ts';
+import { type Visit, visitsIn } from './roster.ts';
 import { type SameTrace, sameTraces } from './same-trace.ts';
-
-/** What a group found for a condition. Times in s. */
-interface GroupResult {
-  readonly group: string;
-  readonly section: string | null;
-  /** Geometric mean of its trials, as ln of tau is averaged. */
-  readonly timeConstant: number;
-  readonly interval: Interval;
-  readonly trials: number;
-  /** Distance from the robust mean of the groups; see `scoreGroups`. */
-  readonly score: number;
-  readonly lookAgain: boolean;
-}
-
-/** A condition over all groups. Scales are relative: standard deviations of ln tau. */
-interface ConditionSummary {
-  readonly body: string;
-  readonly flow: string;
-  readonly predicted: number | null;
-  readonly groups: readonly GroupResult[];
-  /** Robust mean of the groups, s, with its 95 % interval. */
-  readonly location: number;
-  readonly interval: Interval;
-  readonly scale: number;
-  readonly precision: Precision | null;
-  /** Null where so few groups single nobody out. */
-  readonly limit: number | null;
-  readonly sentence: string;
-}
-
-/** Somebody who is asked to look again, and why. */
-interface LookAgain {
-  readonly group: string;
-  readonly body: string | null;
-  readonly flow: string | null;
-  readonly score: number;
-  readonly sentence: string;
-}
 
 /** A class, or several sections of it, rolled up. */
 export interface ClassSummary {
   readonly recordings: number;
   readonly counting: number;
+  readonly sections: readonly string[];
   readonly conditions: readonly ConditionSummary[];
-  /** Each group over all its conditions: mean of ln(measured / robust mean of the condition). */
-  readonly groups: readonly {
-    readonly group: string;
-    readonly departure: number;
-    readonly score: number;
-    readonly lookAgain: boolean;
-    readonly trials: number;
-  }[];
-  /** Of ln(measured / predicted), or of the departures where nothing is predicted. */
-  readonly causes: VarianceComponents | null;
+  readonly groups: readonly GroupDeparture[];
+  readonly causes: Causes | null;
   readonly lookAgain: readonly LookAgain[];
   readonly sameTraces: readonly SameTrace[];
-  /** Chains that are set differently from most. */
-  readonly chains: readonly { readonly path: string; readonly chain: string }[];
+  readonly labels: readonly LabelMisfit[];
+  /** How many of the counting recordings could be held against other bodies. */
+  readonly labelsChecked: number;
+  /** How many recordings have a sketch of their trace, by which copies are found. */
+  readonly sketched: number;
+  readonly chains: readonly UnlikeChain[];
+  readonly visits: readonly Visit[];
   readonly left: readonly { readonly path: string; readonly reason: string }[];
+  /** Terms whose recordings were looked at, and how many recordings they are. */
+  readonly earlier: { readonly terms: readonly string[]; readonly recordings: number };
+  /** Why codes may not be enough to keep somebody unknown; null where they are. */
+  readonly privacy: string | null;
 }
 
-/** What earlier terms showed. */
-export interface ClassKnowledge {
-  /** Spread between groups of ln tau; null where there is none. */
-  readonly spread: KnownSpread | null;
+/** What a class is held against. */
+export interface ClassContext {
+  /** Recordings of earlier terms. */
+  readonly earlier: readonly ClassRecording[];
+  /** Recordings of this term that are not of the part looked at, as of other sections: traces may have come from there. */
+  readonly beside: readonly ClassRecording[];
+  /** Conditions with a prediction, for what each body should show. */
+  readonly candidates: readonly BodyCandidate[];
 }
+
+/** Rounds in which labels are looked at again. */
+const mostRounds = 4;
+
+/** An innocent class has somebody asked to look again in at most one case out of twenty. */
+const accused = 0.05;
 
 /**
  * Rolls up a class. Bodies of different size are compared by ln of measured over predicted, groups by how far they lie
@@ -80,201 +58,69 @@ export interface ClassKnowledge {
  */
 export function classSummary(
   recordings: readonly ClassRecording[],
-  { spread }: ClassKnowledge = { spread: null },
+  { earlier, beside, candidates }: ClassContext = { earlier: [], beside: [], candidates: [] },
 ): ClassSummary {
   const counting = recordings.filter(isCounting);
-  const conditions = conditionsIn(counting).map((own) => conditionSummary(own, spread));
-  const groups = groupDepartures(counting, conditions, spread);
+  const knowledge = knowledgeFrom(earlier);
+  const count = new Set(counting.map(conditionKey)).size;
+  // Every condition is looked at, and the groups as a whole once more.
+  const level = accused / (count + 1);
+  let set: ReadonlySet<string> = new Set();
+  let conditions = conditionSummaries(counting, set, knowledge, level);
+  let labels = labelMisfits(counting, conditions, candidates);
+  // Without those that are of another body the others show better what each body is like.
+  for (let round = 0; round < mostRounds && labels.misfits.length > set.size; round++) {
+    set = new Set(labels.misfits.map(({ path }) => path));
+    conditions = conditionSummaries(counting, set, knowledge, level);
+    labels = labelMisfits(counting, conditions, candidates);
+  }
+  set = new Set(labels.misfits.map(({ path }) => path));
+  conditions = conditionSummaries(counting, set, knowledge, level);
+  const sound = counting.filter(({ path }) => !set.has(path));
+  const groups = groupDepartures(sound, conditions, level);
+  const traces = sameTraces(recordings, [...earlier, ...beside]);
   return {
     recordings: recordings.length,
     counting: counting.length,
+    sections: [...new Set(recordings.flatMap(({ section }) => section ?? []))],
     conditions,
     groups,
-    causes: causesOf(counting, conditions),
-    lookAgain: lookAgainList(conditions, groups),
-    sameTraces: sameTraces(recordings),
+    causes: causesOf(sound, conditions),
+    lookAgain: lookAgainList({ conditions, groups, labels: labels.misfits, sameTraces: traces }),
+    sameTraces: traces,
+    labels: labels.misfits,
+    labelsChecked: labels.checked,
+    sketched: recordings.filter(({ sketch }) => sketch !== null).length,
     chains: unlikeChains(recordings),
+    visits: visitsIn(recordings),
     left: recordings.flatMap(({ path, counts, timeConstant, reason }) =>
       counts && timeConstant !== null ? [] : [{ path, reason: reason ?? 'It has no time constant.' }],
     ),
+    earlier: {
+      terms: [...new Set(earlier.flatMap(({ term }) => term ?? []))],
+      recordings: earlier.length,
+    },
+    privacy: privacyOf(recordings),
   };
 }
 
-type Counting = ClassRecording & { readonly timeConstant: NonNullable<ClassRecording['timeConstant']> };
+/** With fewer groups in a section a code is soon a person (common practice, no source). */
+const fewestGroups = 5;
 
-function isCounting(recording: ClassRecording): recording is Counting {
-  return recording.counts && recording.timeConstant !== null && recording.timeConstant.value > 0;
-}
-
-const groupName = ({ group, path }: ClassRecording) => group ?? path;
-
-function conditionsIn(recordings: readonly Counting[]): Counting[][] {
-  return [...grouped(recordings, ({ body, flow }) => JSON.stringify([body, flow])).values()];
-}
-
-function grouped<T>(things: readonly T[], nameOf: (thing: T) => string): Map<string, T[]> {
-  const found = new Map<string, T[]>();
-  for (const thing of things) {
-    const name = nameOf(thing);
-    const own = found.get(name);
-    if (own === undefined) found.set(name, [thing]);
-    else own.push(thing);
-  }
-  return found;
-}
-
-function conditionSummary(own: readonly Counting[], spread: KnownSpread | null): ConditionSummary {
-  const groups = [...grouped(own, groupName)];
-  const logs = groups.map(([, trials]) => trials.map(({ timeConstant }) => Math.log(timeConstant.value)));
-  const means = logs.map(average);
-  const scored = scoreGroups(means, spread);
-  const { location, scale } = scored.summary;
-  const usual = spread?.deviation ?? scale;
-  const reach =
-    (studentQuantile(0.975, Math.max(1, groups.length - 1)) * 1.25 * usual) / Math.sqrt(groups.length);
-  const precision = groups.length >= 2 ? oneWayPrecision(logs) : null;
-  const [first] = own;
-  return {
-    body: first?.body ?? '',
-    flow: first?.flow ?? '',
-    predicted: first?.predicted ?? null,
-    groups: groups.map(([group, trials], i) => groupResult(group, trials, means[i] ?? 0, scored, i)),
-    location: Math.exp(location),
-    interval: [Math.exp(location - reach), Math.exp(location + reach)],
-    scale,
-    precision,
-    limit: scored.limit,
-    sentence: conditionSentence(groups.length, scored, precision),
-  };
-}
-
-function groupResult(
-  group: string,
-  trials: readonly Counting[],
-  mean: number,
-  { groups }: Scored,
-  index: number,
-): GroupResult {
-  const n = trials.length;
-  const own = average(trials.map(({ timeConstant }) => timeConstant.relative ** 2));
-  const scatter = trials.reduce(
-    (sum, { timeConstant }) => sum + (Math.log(timeConstant.value) - mean) ** 2,
-    0,
-  );
-  // What one trial knows of itself does not shrink with repeats: the jet and the ambient are the same for all.
-  const relative = n > 1 ? Math.hypot(Math.sqrt(own / n), Math.sqrt(scatter / (n - 1) / n)) : Math.sqrt(own);
-  const reach = (n > 1 ? studentQuantile(0.975, n - 1) : 2) * relative;
-  const { score = 0, lookAgain = false } = groups[index] ?? {};
-  return {
-    group,
-    section: trials[0]?.section ?? null,
-    timeConstant: Math.exp(mean),
-    interval: [Math.exp(mean - reach), Math.exp(mean + reach)],
-    trials: n,
-    score,
-    lookAgain,
-  };
-}
-
-function conditionSentence(
-  groups: number,
-  { limit, spread, summary }: Scored,
-  precision: Precision | null,
-): string {
-  const percent = (part: number) => `${(100 * part).toPrecision(2)} %`;
-  if (groups < 2) return 'One group alone: there is nothing to compare it with.';
-  const scatter =
-    precision === null || precision.repeatability === null
-      ? `Groups scatter by ${percent(summary.scale)}.`
-      : `Trials of one group scatter by ${percent(precision.repeatability)}, single trials of any group by ${percent(precision.reproducibility)}.`;
-  if (limit === null) {
-    return `${scatter} ${groups} groups are too few to single one out without the spread of earlier terms.`;
-  }
-  return `${scatter} A group is asked to look again beyond ${percent(limit * (spread === 'this-class' ? summary.scale : (precision?.reproducibility ?? summary.scale)))} of the robust mean.`;
-}
-
-function groupDepartures(
-  recordings: readonly Counting[],
-  conditions: readonly ConditionSummary[],
-  spread: KnownSpread | null,
-): ClassSummary['groups'] {
-  const centres = new Map(
-    conditions
-      .filter(({ groups }) => groups.length >= 2)
-      .map(({ body, flow, location }) => [JSON.stringify([body, flow]), Math.log(location)]),
-  );
-  const departures = recordings.flatMap((one) => {
-    const centre = centres.get(JSON.stringify([one.body, one.flow]));
-    return centre === undefined
-      ? []
-      : [{ group: groupName(one), departure: Math.log(one.timeConstant.value) - centre }];
-  });
-  const groups = [...grouped(departures, ({ group }) => group)];
-  if (groups.length < 2) return [];
-  const means = groups.map(([, own]) => average(own.map(({ departure }) => departure)));
-  const scored = scoreGroups(means, spread);
-  return groups.map(([group, own], i) => ({
-    group,
-    departure: means[i] ?? 0,
-    score: scored.groups[i]?.score ?? 0,
-    lookAgain: scored.groups[i]?.lookAgain ?? false,
-    trials: own.length,
+function privacyOf(recordings: readonly ClassRecording[]): string | null {
+  const sections = [...grouped(recordings, (one) => one.section ?? '')].map(([section, own]) => ({
+    section,
+    groups: new Set(own.flatMap(({ group }) => group ?? [])).size,
   }));
-}
-
-/** Where the spread comes from: section, group within it, bench, body, flow and day. */
-function causesOf(
-  recordings: readonly Counting[],
-  conditions: readonly ConditionSummary[],
-): VarianceComponents | null {
-  const centres = new Map(
-    conditions.map(({ body, flow, location, predicted }) => [
-      JSON.stringify([body, flow]),
-      Math.log(predicted ?? location),
-    ]),
-  );
-  return varianceComponents(
-    recordings.map((one) => ({
-      value: Math.log(one.timeConstant.value) - (centres.get(JSON.stringify([one.body, one.flow])) ?? 0),
-      levels: {
-        section: one.section ?? '',
-        group: `${one.section ?? ''}/${groupName(one)}`,
-        bench: one.bench ?? '',
-        body: one.body,
-        flow: one.flow,
-        day: one.day ?? '',
-      },
-    })),
-    ['section', 'group', 'bench', 'body', 'flow', 'day'],
-  );
-}
-
-function lookAgainList(conditions: readonly ConditionSummary[], groups: ClassSummary['groups']): LookAgain[] {
-  const percent = (part: number) => `${part < 0 ? '−' : '+'}${(100 * Math.abs(part)).toPrecision(2)} %`;
-  const single = conditions.flatMap(({ body, flow, location, groups: own }) =>
-    own
-      .filter(({ lookAgain }) => lookAgain)
-      .map(({ group, timeConstant, score }): LookAgain => {
-        const off = percent(Math.log(timeConstant / location));
-        const sentence = `Look again at ${body} at ${flow}: it lies ${off} from the groups' robust mean, ${Math.abs(score).toPrecision(2)} times their spread.`;
-        return { group, body, flow, score, sentence };
-      }),
-  );
-  const whole = groups
-    .filter(({ lookAgain }) => lookAgain)
-    .map(({ group, departure, score }): LookAgain => {
-      const sentence = `Look again at all trials: together they lie ${percent(departure)} from the other groups' means.`;
-      return { group, body: null, flow: null, score, sentence };
-    });
-  return [...single, ...whole].sort((a, b) => Math.abs(b.score) - Math.abs(a.score));
-}
-
-function unlikeChains(recordings: readonly ClassRecording[]): ClassSummary['chains'] {
-  const known = recordings.flatMap(({ path, chain }) => (chain === null ? [] : [{ path, chain }]));
-  const sets = [...grouped(known, ({ chain }) => chain)].sort((a, b) => b[1].length - a[1].length);
-  return sets.slice(1).flatMap(([, own]) => own);
-}
-
-function average(values: readonly number[]): number {
-  return values.reduce((sum, x) => sum + x, 0) / values.length;
+  const small = sections.filter(({ groups }) => groups > 0 && groups < fewestGroups);
+  if (small.length === 0) return null;
+  const named = small.map(({ section }) => section).filter((section) => section !== '');
+  const [last = '', ...before] = named.toReversed();
+  const where =
+    last === ''
+      ? 'This class has'
+      : before.length === 0
+        ? `Section ${last} has`
+        : `Sections ${before.toReversed().join(', ')} and ${last} have`;
+  return `${where} fewer than ${fewestGroups} groups: who was there can tell whose a result is, code or not. Show single groups to nobody but the group itself.`;
 }

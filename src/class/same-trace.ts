@@ -1,15 +1,22 @@
 import { normalQuantile } from '../statistics/index.ts';
-import type { ClassRecording, TraceSketch } from './recording.ts';
+import { type ClassRecording, groupName, type TraceSketch } from './recording.ts';
 
 /** Two files that hold one trace. */
 export interface SameTrace {
+  /** The first handed in first, as far as their order tells. */
   readonly paths: readonly [string, string];
+  /** The term of the first; null for this one. */
+  readonly term: string | null;
+  readonly groups: readonly string[];
   /** `bytes`: one file twice; `shape`: the noise of one is that of the other. */
   readonly by: 'bytes' | 'shape';
   /** Correlation of what the fits leave over; 1 for one file twice. */
   readonly correlation: number;
   /** Whether the two are of different groups. */
   readonly acrossGroups: boolean;
+  /** Whether the roster says that one group uses the other's data. */
+  readonly borrowed: boolean;
+  readonly sentence: string;
 }
 
 /** Fewer cells in common tell nothing. */
@@ -21,42 +28,132 @@ const leastCorrelation = 0.75;
 /** Probability that some pair of a whole class is taken for one trace by chance. */
 const level = 0.001;
 
+/** What is compared of a trace: its cells about their mean, and their steps from cell to cell, each of length 1. */
+interface Shape {
+  readonly cells: Float64Array;
+  readonly steps: Float64Array;
+  /** Whether no cell is empty. */
+  readonly whole: boolean;
+}
+
 /**
  * Files that hold one trace: the same bytes, or another file with the same noise in it, as when a trace was handed on,
  * cut, converted or saved anew. Two trials of their own have residuals that go their own ways, however alike their time
- * constants are. The limit is Fisher's for as many pairs as there are (Fisher, Metron 1 (1921) 3).
+ * constants are; what a body's own cooling makes alike is smooth, so the steps from cell to cell have to agree as well.
+ * The limit is Fisher's for as many pairs as there are (Fisher, Metron 1 (1921) 3).
  *
- * @param recordings of a class, or of several terms
+ * @param recordings of a class
+ * @param earlier of other terms; pairs among themselves are not looked at
  */
-export function sameTraces(recordings: readonly ClassRecording[]): SameTrace[] {
+export function sameTraces(
+  recordings: readonly ClassRecording[],
+  earlier: readonly ClassRecording[] = [],
+): SameTrace[] {
   const found: SameTrace[] = [];
-  const pairs = Math.max(1, (recordings.length * (recordings.length - 1)) / 2);
-  const sketches = recordings.map(({ sketch }) => (sketch === null ? null : centred(sketch)));
-  recordings.forEach((one, i) => {
+  const all = [...earlier, ...recordings];
+  const pairs = Math.max(1, recordings.length * (earlier.length + (recordings.length - 1) / 2));
+  const shapes = all.map(({ sketch }) => (sketch === null ? null : shapeOf(sketch)));
+  const limitOf = limits(pairs);
+  const byBytes = new Map<string, number>();
+  all.forEach((one, i) => {
+    const before = one.sha256 === null ? undefined : byBytes.get(one.sha256);
+    if (one.sha256 !== null && before === undefined) byBytes.set(one.sha256, i);
+    const original = before === undefined ? undefined : all[before];
+    if (i < earlier.length) return;
+    if (original !== undefined) {
+      found.push(told(original, one, 'bytes', 1));
+      return;
+    }
+    const shape = shapes[i] ?? null;
+    if (shape === null) return;
     for (let k = 0; k < i; k++) {
-      const other = recordings[k];
-      if (other === undefined) continue;
-      const acrossGroups = one.group !== other.group;
-      if (one.sha256 !== null && one.sha256 === other.sha256) {
-        found.push({ paths: [other.path, one.path], by: 'bytes', correlation: 1, acrossGroups });
-        continue;
-      }
-      const correlation = correlationOf(sketches[i] ?? null, sketches[k] ?? null, pairs);
-      if (correlation !== null) {
-        found.push({ paths: [other.path, one.path], by: 'shape', correlation, acrossGroups });
-      }
+      const beside = shapes[k];
+      const other = all[k];
+      if (beside === undefined || beside === null || other === undefined) continue;
+      const correlation = likeness(shape, beside, limitOf);
+      if (correlation !== null) found.push(told(other, one, 'shape', correlation));
     }
   });
   return found;
 }
 
-function centred({ residuals }: TraceSketch): Float64Array {
-  return Float64Array.from(residuals);
+function told(
+  first: ClassRecording,
+  second: ClassRecording,
+  by: SameTrace['by'],
+  correlation: number,
+): SameTrace {
+  const [a, b] = [groupName(first), groupName(second)];
+  const acrossGroups = a !== b || first.term !== second.term;
+  const borrowed = second.borrows.includes(a) || first.borrows.includes(b);
+  const what = by === 'bytes' ? 'the same file, byte for byte' : 'one trace in two files';
+  const where = first.term === null ? '' : ` (${first.term})`;
+  const lent = borrowed ? ' The roster says that its data were lent.' : '';
+  return {
+    paths: [first.path, second.path],
+    term: first.term,
+    groups: a === b ? [a] : [a, b],
+    by,
+    correlation,
+    acrossGroups,
+    borrowed,
+    sentence: `${second.path} and ${first.path}${where} are ${what}${by === 'shape' ? `: their noise goes together by ${correlation.toFixed(2)}` : ''}.${lent}`,
+  };
 }
 
-/** The correlation of two sketches; null where chance explains it. */
-function correlationOf(a: Float64Array | null, b: Float64Array | null, pairs: number): number | null {
-  if (a === null || b === null) return null;
+function shapeOf({ residuals }: TraceSketch): Shape | null {
+  const cells = Float64Array.from(residuals);
+  const steps = Float64Array.from({ length: Math.max(0, cells.length - 1) }, (_, i) => {
+    return (cells[i + 1] ?? Number.NaN) - (cells[i] ?? Number.NaN);
+  });
+  const whole = cells.every(Number.isFinite);
+  return cells.length < fewestCells ? null : { cells: unit(cells), steps: unit(steps), whole };
+}
+
+/** About their mean and of length 1, over what is there. */
+function unit(values: Float64Array): Float64Array {
+  const there = values.filter(Number.isFinite);
+  const mean = there.reduce((sum, x) => sum + x, 0) / there.length;
+  const length = Math.sqrt(there.reduce((sum, x) => sum + (x - mean) ** 2, 0));
+  return values.map((x) => (x - mean) / length);
+}
+
+/** Correlations that chance does not reach, by the number of cells in common. */
+function limits(pairs: number): (count: number) => number {
+  const quantile = normalQuantile(1 - level / pairs);
+  const known = new Map<number, number>();
+  return (count) => {
+    const before = known.get(count);
+    if (before !== undefined) return before;
+    const limit = Math.tanh(quantile / Math.sqrt(Math.max(1, independentPart * count - 3)));
+    known.set(count, Math.max(limit, leastCorrelation));
+    return Math.max(limit, leastCorrelation);
+  };
+}
+
+/** The correlation of two traces; null where chance, or what bodies have in common, explains it. */
+function likeness(a: Shape, b: Shape, limitOf: (count: number) => number): number | null {
+  const whole = a.whole && b.whole;
+  const cells = whole ? product(a.cells, b.cells) : correlationOf(a.cells, b.cells);
+  if (cells === null || cells.of <= limitOf(cells.count)) return null;
+  const steps = whole ? product(a.steps, b.steps) : correlationOf(a.steps, b.steps);
+  return steps !== null && steps.of > limitOf(steps.count) ? Math.min(1, cells.of) : null;
+}
+
+interface Correlation {
+  readonly of: number;
+  readonly count: number;
+}
+
+/** The correlation where nothing is missing: both are of length 1 about their mean. */
+function product(a: Float64Array, b: Float64Array): Correlation | null {
+  if (a.length !== b.length) return correlationOf(a, b);
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  return { of: sum, count: a.length };
+}
+
+function correlationOf(a: Float64Array, b: Float64Array): Correlation | null {
   const n = Math.min(a.length, b.length);
   let [count, sumA, sumB, squaresA, squaresB, products] = [0, 0, 0, 0, 0, 0];
   for (let i = 0; i < n; i++) {
@@ -72,13 +169,7 @@ function correlationOf(a: Float64Array | null, b: Float64Array | null, pairs: nu
   }
   if (count < fewestCells) return null;
   const scale = Math.sqrt((squaresA - sumA ** 2 / count) * (squaresB - sumB ** 2 / count));
-  if (!(scale > 0)) return null;
-  const correlation = (products - (sumA * sumB) / count) / scale;
-  if (correlation < leastCorrelation) return null;
-  const limit = Math.tanh(
-    normalQuantile(1 - level / pairs) / Math.sqrt(Math.max(1, independentPart * count - 3)),
-  );
-  return correlation > limit ? correlation : null;
+  return scale > 0 ? { of: (products - (sumA * sumB) / count) / scale, count } : null;
 }
 
 /** Cells of a sketch, and how far it reaches in time constants. */

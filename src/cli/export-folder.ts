@@ -1,16 +1,10 @@
-import { mkdir, readFile } from 'node:fs/promises';
+import { mkdir } from 'node:fs/promises';
 import { extname, join } from 'node:path';
-import {
-  CoolingError,
-  makeExport,
-  makeResults,
-  NamesError,
-  readNames,
-  resultsFormats,
-} from '../export/index.ts';
+import { CoolingError, makeExport, makeResults, resultsFormats } from '../export/index.ts';
 import type { ExportCommandOptions } from './export-command.ts';
 import { inFolder } from './in-folder.ts';
 import { longWork } from './long-work.ts';
+import { namesFrom } from './names-file.ts';
 import { writeNewFile } from './new-file.ts';
 import { type ExitStatus, inkFor, printable, type Surroundings } from './terminal.ts';
 import { OptionError } from './wishes.ts';
@@ -77,16 +71,4 @@ async function exportResults(
 function said({ stdout, environment }: Surroundings, what: string, path: string): ExitStatus {
   stdout.write(`${what}: ${inkFor(stdout, environment).strong(printable(path))}\n`);
   return 0;
-}
-
-async function namesFrom(path: string): Promise<Map<string, string>> {
-  const text = await readFile(path, 'utf8').catch(() => {
-    throw new OptionError(`${path} cannot be read: give a CSV file of code and name with --names`);
-  });
-  try {
-    return readNames(text);
-  } catch (error) {
-    if (error instanceof NamesError) throw new OptionError(`${path}: ${error.message} ${error.mend}`);
-    throw error;
-  }
 }

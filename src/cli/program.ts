@@ -1,6 +1,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { version } from '../version.ts';
 import { checkCommand } from './check-command.ts';
+import { classCommand } from './class-command.ts';
 import { compareCommand } from './compare-command.ts';
 import { exportCommand } from './export-command.ts';
 import { markCommand } from './mark-command.ts';
@@ -94,6 +95,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   compareCommand(program, async (folder, recordings, options) => {
     const { compareFolder } = await import('./compare-folder.ts');
     status = await compareFolder(folder, recordings, options, surroundings);
+  });
+  classCommand(program, async (folder, options) => {
+    const { rollUpClass } = await import('./class-folder.ts');
+    status = await rollUpClass(folder, options, surroundings);
   });
   practiceCommand(program, async (folder, options) => {
     const { practice } = await import('./practice-folder.ts');

@@ -7,6 +7,10 @@ export interface ReportCommandOptions {
   readonly group?: string;
   readonly groups?: boolean;
   readonly pages?: boolean;
+  readonly class?: boolean;
+  readonly section?: string;
+  readonly earlier: readonly string[];
+  readonly names?: string;
   readonly benchSheet?: boolean;
   readonly briefing?: boolean;
   readonly example?: string;
@@ -26,6 +30,10 @@ Examples:
     emberline report courses/thornwick --group A1 --pages --to A1.pdf
     emberline report courses/thornwick --groups --to reports/
 
+  The class, or one section of it, for whoever runs the course:
+    emberline report courses/thornwick --class
+    emberline report courses/thornwick --class --section A --html
+
   A page for the bench, and what is told to a section before it starts, as slides:
     emberline report courses/thornwick --bench-sheet
     emberline report courses/thornwick --briefing --html
@@ -34,6 +42,9 @@ Paper and figures of uncertainties are those of report in experiment.yaml, unles
 option says otherwise. PDF is tagged (PDF/UA-1), HTML is one file that opens without anything
 else. The same recordings, decisions and experiment file give the same bytes. A file that
 is there is left alone without --force.
+
+Groups appear by their codes. Names go into the document of a class only with --names, a
+CSV file of code and name, which is best kept apart from the course.
 
 Exit status:
   0  done
@@ -46,7 +57,7 @@ export function reportCommand(
 ): void {
   program
     .command('report')
-    .summary('write a document: trial, group, worked analysis, bench sheet, briefing')
+    .summary('write a document: trial, group, class, worked analysis, bench sheet, briefing')
     .description(
       'Writes one document of an experiment folder as PDF, or as one HTML file; a briefing as HTML is shown as slides.',
     )
@@ -56,6 +67,15 @@ export function reportCommand(
     .option('--group <code>', 'all trials of a group, held against theory')
     .option('--groups', 'the same for every group, a file each; --to is then a folder')
     .option('--pages', 'with --group or --groups: each trial in full behind the summary')
+    .option('--class', 'the class: who should look again, spread, causes, rigs')
+    .option('--section <code>', 'with --class: one section alone')
+    .option(
+      '--earlier <folder>',
+      'with --class: folder of an earlier term; may stand several times',
+      (folder: string, before: readonly string[]) => [...before, folder],
+      [],
+    )
+    .option('--names <file>', 'with --class: CSV of code and name, put beside the codes')
     .option('--bench-sheet', 'one page for the bench, from the plan')
     .option('--briefing', 'what a section is told before it starts')
     .option(

@@ -45,7 +45,11 @@ function checkLeftOut(experiment: Experiment, report: Report): void {
 }
 
 function checkGroups({ groups, sections, benches }: Experiment, report: Report): void {
-  for (const [code, { section, bench }] of Object.entries(groups)) {
+  const codes = Object.keys(groups);
+  for (const [code, { section, bench, borrows }] of Object.entries(groups)) {
+    for (const [i, other] of (borrows ?? []).entries()) {
+      if (!codes.includes(other)) report(['groups', code, 'borrows', i], missing('group', other, codes));
+    }
     if (section !== undefined && !sections.includes(section)) {
       report(['groups', code, 'section'], missing('section', section, sections));
     }

@@ -63,6 +63,10 @@ const body = z.strictObject({
 const group = z.strictObject({
   section: codeReference('Code of its section.').optional(),
   bench: codeReference('Code of its bench.').optional(),
+  borrows: codeList(
+    20,
+    'Codes of groups whose recordings it may use, as after a session that failed.',
+  ).optional(),
 });
 
 /** What stands in an `experiment.yaml`, each key by itself. */

@@ -1,4 +1,8 @@
 export { budgetFigure, budgetTable } from './budget.ts';
+export { type CauseOfSpread, causesFigure, causesTable } from './class-causes.ts';
+export { conditionsFigure, conditionsTable } from './class-conditions.ts';
+export { causesOfSpread, conditionStrips } from './class-data.ts';
+export type { ConditionStrip } from './class-strip.ts';
 export { type CollapseSeries, collapseFigure, collapseTable, strip } from './collapse.ts';
 export { type ComparedOptions, comparedFigure } from './compared.ts';
 export { type ComparedCondition, comparedTable } from './compared-data.ts';

@@ -14,6 +14,7 @@ import { bestExample } from './briefing-best.ts';
 import { practiceExamples } from './briefing-examples.ts';
 import { ownParts } from './briefing-own.ts';
 import { type BriefingExample, recordedExample } from './briefing-types.ts';
+import { classDraft } from './class-documents.ts';
 import type { Report } from './document.ts';
 import { groupFileName, groupReportOf } from './group-documents.ts';
 import {
@@ -31,6 +32,16 @@ type Subject =
   | { readonly kind: 'trial' | 'worked'; readonly path: string }
   /** `pages`: each trial in full behind the summary. */
   | { readonly kind: 'group'; readonly group: string; readonly pages: boolean }
+  /**
+   * Of one section, or the whole by null; with whole paths of earlier terms beside those of the experiment file, and with
+   * names by group code only where somebody asked for them.
+   */
+  | {
+      readonly kind: 'class';
+      readonly section: string | null;
+      readonly earlier: readonly string[];
+      readonly names: Readonly<Record<string, string>> | null;
+    }
   | { readonly kind: 'bench-sheet' }
   /** With a recording that is shown as the good one; null for the best of the folder, or a simulated one. */
   | { readonly kind: 'briefing'; readonly example: string | null };
@@ -92,6 +103,8 @@ async function drafted(
         const report = await groupReportOf(analysis, order.group, order.pages, making, work);
         return { name: groupFileName(order.group), report };
       });
+    case 'class':
+      return classDraft(folder, order, making, work);
     case 'bench-sheet':
       return {
         name: 'bench-sheet',

@@ -5,6 +5,7 @@ import type { ServerContext } from './context.ts';
 import { jsonOnly, ownHostOnly, ownPageOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
 import { servePage } from './page.ts';
 import { problemResponse, RequestProblem } from './problem.ts';
+import { classRoutes } from './routes-class.ts';
 import { downloadRoutes } from './routes-downloads.ts';
 import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
@@ -23,6 +24,7 @@ export function createApp(context: ServerContext): OpenAPIHono {
   for (const routes of [
     experimentRoutes,
     recordingRoutes,
+    classRoutes,
     uploadRoutes,
     rigRoutes,
     downloadRoutes,

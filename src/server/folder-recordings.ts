@@ -6,6 +6,7 @@ import {
 } from '../analysis/index.ts';
 import type { NewDecision } from '../store/index.ts';
 import { asProblem } from './as-problem.ts';
+import { classOnce } from './class-once.ts';
 import type { DecisionRequest, ReadOptionsView } from './contract/index.ts';
 import type { FolderEvent, Recordings } from './recordings.ts';
 import { asReadOptions, understand } from './understanding.ts';
@@ -29,6 +30,7 @@ export async function folderRecordings(
   crew: ListCrew | null = null,
 ): Promise<OpenRecordings> {
   const analysis = await openAnalysis(folder, crew ?? {});
+  const rolled = classOnce(analysis);
   const listeners = new Set<(event: FolderEvent) => void>();
   const tell = (kind: FolderEvent['kind']) => {
     for (const listener of listeners) listener({ kind, ...analysis.list().progress });
@@ -65,6 +67,7 @@ export async function folderRecordings(
         throw asProblem(error, folder);
       }
     },
+    classOf: rolled,
     refresh: (added) => watching.look(added),
     listen: (listener) => {
       listeners.add(listener);

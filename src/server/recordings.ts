@@ -1,4 +1,5 @@
 import type {
+  ClassView,
   ComparisonView,
   Decision,
   DecisionRequest,
@@ -31,6 +32,8 @@ export interface Recordings {
   steps(path: string): Promise<Steps | null>;
   /** Of the recordings of some groups; of all where none is named. */
   comparison(groups: readonly string[]): Promise<ComparisonView>;
+  /** Of one section; of the whole class by null. */
+  classOf(section: string | null): Promise<ClassView>;
   /**
    * Looks at the folder again.
    *

@@ -27,7 +27,7 @@ export {
 } from './practice-folder.ts';
 export { findPracticeKey, readPassphrase, readPracticeKey, usualKeyPath } from './practice-key-file.ts';
 export { PracticeKeyError, sealText } from './practice-seal.ts';
-export { recordingPaths } from './recording-paths.ts';
+export { keptPaths, recordingPaths } from './recording-paths.ts';
 export { readResult, writeResult } from './results.ts';
 export { appendRigCheck, readRigChecks, rigChecksPath, withdrawRigCheck } from './rig-checks.ts';
 export { RigCheckError } from './rig-error.ts';

@@ -24,6 +24,25 @@ const endings = /\.(txt|csv|tsv|dat|asc|log|prn)(\.gz)?$/i;
  * @param below folder inside it, with / between its parts
  */
 export async function recordingPaths(folder: string, below: string): Promise<FoundRecordings> {
+  return pathsBelow(folder, below, (name) => endings.test(name));
+}
+
+/**
+ * The recordings of which something was computed and kept in a folder, whether they are still there or not.
+ *
+ * @param folder of the experiment
+ * @returns paths of the recordings, from there
+ */
+export async function keptPaths(folder: string): Promise<Pick<FoundRecordings, 'paths' | 'cut'>> {
+  const { paths, cut } = await pathsBelow(folder, 'results', (name) => name.endsWith('.json'));
+  return { paths: paths.map((path) => path.slice('results/'.length, -'.json'.length)), cut };
+}
+
+async function pathsBelow(
+  folder: string,
+  below: string,
+  fits: (name: string) => boolean,
+): Promise<FoundRecordings> {
   const paths: string[] = [];
   const folders: string[] = [];
   const waiting = [below];
@@ -37,7 +56,7 @@ export async function recordingPaths(folder: string, below: string): Promise<Fou
       if (entry.name.startsWith('.')) continue;
       const path = at === '' ? entry.name : `${at}/${entry.name}`;
       if (entry.isDirectory() && path.split('/').length <= deepest) waiting.push(path);
-      if (entry.isFile() && endings.test(entry.name)) paths.push(path);
+      if (entry.isFile() && fits(entry.name)) paths.push(path);
     }
   }
   return { paths: paths.sort(), folders, cut: false };

@@ -90,7 +90,7 @@ describe('an experiment folder', () => {
     await opened(folder);
     const kept = join(folder, 'results', `${first}.json`);
     expect(existsSync(kept)).toBe(true);
-    writeFileSync(kept, '{"format":"emberline result 2","key":');
+    writeFileSync(kept, '{"format":"emberline result 3","key":');
     expect((await opened(folder)).calls).toEqual([join(folder, first)]);
     writeFileSync(join(folder, first), `${readFileSync(join(folder, first), 'utf8')}\n`);
     expect((await opened(folder)).calls).toEqual([join(folder, first)]);

@@ -20,6 +20,7 @@ export const places = [
   { name: 'experiment', path: '/', whole: '.figure-paper svg' },
   { name: 'plan', path: '/plan', whole: '.figure-paper svg' },
   { name: 'compare', path: '/compare', whole: '.figure-paper svg' },
+  { name: 'class', path: '/class', whole: '.figure-paper svg' },
   { name: 'add recordings', path: '/add', whole: '.add-drop' },
   { name: 'recording', path: recordingAddress, whole: '[role=slider]' },
   { name: 'steps', path: `${recordingAddress}/steps`, whole: 'math' },
@@ -132,11 +133,12 @@ export async function byKeyboardAlone(bench: Bench): Promise<void> {
     passed.push(words);
     if (inGrid) break;
   }
-  expect(passed.slice(0, 9)).toEqual([
+  expect(passed.slice(0, 10)).toEqual([
     'to the content',
     'experiment',
     'plan',
     'compare',
+    'class',
     'add recordings',
     'floor',
     'rig',

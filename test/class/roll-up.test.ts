@@ -18,6 +18,10 @@ function invented(
         const value = expected * Math.exp(own + 0.01 * random.normal());
         return {
           path: `recordings/${group}/${body}-${repeat}.txt`,
+          term: null,
+          home: { section: null, bench: null },
+          borrows: [],
+          ambient: null,
           section: g % 2 === 0 ? 'A' : 'B',
           group,
           bench: `bench-${(g % 4) + 1}`,
@@ -25,7 +29,7 @@ function invented(
           flow: '120',
           repeat,
           day: null,
-          timeConstant: { value, relative: 0.005 },
+          timeConstant: { value, own: 0.004, shared: 0.003, degreesOfFreedom: 50 },
           predicted: expected * 1.1,
           counts: true,
           reason: null,
@@ -56,8 +60,8 @@ describe('a class rolled up', () => {
 
   test('asks a group to look again that is far off, in every condition and as a whole', () => {
     const summary = classSummary(invented(seededRandom(8), 12, { G7: 0.4 }));
-    expect(new Set(summary.lookAgain.map(({ group }) => group))).toEqual(new Set(['G7']));
-    expect(summary.lookAgain.some(({ body }) => body === null)).toBe(true);
+    expect(new Set(summary.lookAgain.flatMap(({ groups }) => groups))).toEqual(new Set(['G7']));
+    expect(summary.groups.find(({ group }) => group === 'G7')?.lookAgain).toBe(true);
     for (const { sentence } of summary.lookAgain) {
       expect(sentence).toMatch(/^Look again/);
       expect(sentence).not.toMatch(/wrong|error|mistake/i);
@@ -84,7 +88,7 @@ describe('a class rolled up', () => {
     const given = invented(seededRandom(4), 6).map((one, i) =>
       i === 3 ? { ...one, chain: 'type K, gain 200' } : one,
     );
-    expect(classSummary(given).chains).toEqual([{ path: given[3]?.path, chain: 'type K, gain 200' }]);
+    expect(classSummary(given).chains).toMatchObject([{ kind: 'set', paths: [given[3]?.path] }]);
   });
 
   test('is empty for an empty class', () => {

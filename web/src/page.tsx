@@ -7,6 +7,7 @@ import { Waiting } from './frame/waiting.tsx';
 
 const PlanPlace = lazy(() => import('./plan/place.tsx'));
 const ComparePlace = lazy(() => import('./compare/place.tsx'));
+const ClassPlace = lazy(() => import('./class/place.tsx'));
 const AddPlace = lazy(() => import('./add/place.tsx'));
 const FloorPlace = lazy(() => import('./floor/place.tsx'));
 const RecordingPlace = lazy(() => import('./recording/place.tsx'));
@@ -22,6 +23,7 @@ export function Page() {
           <Route path="/">{() => <ExperimentPlace />}</Route>
           <Route path="/plan">{() => <PlanPlace />}</Route>
           <Route path="/compare">{() => <ComparePlace />}</Route>
+          <Route path="/class">{() => <ClassPlace />}</Route>
           <Route path="/add">{() => <AddPlace />}</Route>
           <Route path="/floor">{() => <FloorPlace />}</Route>
           <Route path="/rig">{() => <RigPlace />}</Route>

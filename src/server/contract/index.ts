@@ -1,4 +1,5 @@
 /** Everything that crosses the wire between server and page. */
+export * from './class.ts';
 export * from './compare.ts';
 export * from './download.ts';
 export * from './experiment.ts';

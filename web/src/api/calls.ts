@@ -1,6 +1,7 @@
 import type {
   ChangeRequest,
   ChangeView,
+  ClassView,
   ComparisonView,
   Decision,
   DecisionRequest,
@@ -126,6 +127,8 @@ export const calls = {
   /** The same from the recordings of some groups alone. */
   comparisonOf: (groups: readonly string[]) =>
     call<ComparisonView>(`/api/compare?${groups.map((one) => `group=${encodeURIComponent(one)}`).join('&')}`),
+  classOf: (section: string | null) =>
+    call<ClassView>(section === null ? '/api/class' : `/api/class?section=${encodeURIComponent(section)}`),
   rig: () => call<RigView>('/api/rig'),
   checkRig: (request: RigCheckRequest) => call<RigView>('/api/rig/checks', sending('POST', request)),
   keepReference: (request: RigReferenceRequest) =>

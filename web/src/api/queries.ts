@@ -33,6 +33,7 @@ export const keys = {
   reading: (path: string) => ['reading', path],
   steps: (path: string) => ['steps', path],
   comparison: ['comparison'],
+  classOf: (section: string | null) => ['class', section],
   rig: ['rig'],
 } as const;
 
@@ -100,6 +101,7 @@ export function useDecide(path: string) {
         client.invalidateQueries({ queryKey: keys.steps(path) }),
         client.invalidateQueries({ queryKey: keys.recordings }),
         client.invalidateQueries({ queryKey: keys.comparison }),
+        client.invalidateQueries({ queryKey: ['class'] }),
       ]),
   });
 }
@@ -120,6 +122,15 @@ export function useSteps(path: string) {
 
 export function useComparison() {
   return useQuery({ queryKey: keys.comparison, queryFn: calls.comparison });
+}
+
+/** The class rolled up, or one section of it; the last one stays until the next is there. */
+export function useClass(section: string | null) {
+  return useQuery({
+    queryKey: keys.classOf(section),
+    queryFn: () => calls.classOf(section),
+    placeholderData: keepPreviousData,
+  });
 }
 
 export function useReadAgain(id: string) {
@@ -166,7 +177,7 @@ export function useWithdrawRigCheck() {
 /** While many recordings are analyzed the list is asked for again at most this often, ms. */
 const pause = 700;
 
-const hangsOnRecordings = ['recordings', 'recording', 'reading', 'steps', 'comparison'];
+const hangsOnRecordings = ['recordings', 'recording', 'reading', 'steps', 'comparison', 'class'];
 
 /** What is to be asked for again, by what the server tells. */
 const stale: Readonly<Record<ServerWord, readonly string[]>> = {

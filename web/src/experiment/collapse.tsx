@@ -24,11 +24,14 @@ interface NamePlace {
 export function Collapse({
   recordings,
   names,
+  strayOf = null,
 }: {
   readonly recordings: readonly Summary[];
   readonly names: Names;
+  /** Why a recording is set apart, by its path, where that is not what is seen of it alone. */
+  readonly strayOf?: ReadonlyMap<string, string> | null;
 }) {
-  const series = useMemo(() => seriesOf(recordings, names), [recordings, names]);
+  const series = useMemo(() => seriesOf(recordings, names, strayOf), [recordings, names, strayOf]);
   const strays = useMemo(() => series.filter(({ stray }) => stray !== null), [series]);
   const [places, setPlaces] = useState<readonly NamePlace[]>([]);
   const [lines, setLines] = useState<readonly SVGElement[]>([]);

@@ -16,8 +16,14 @@ export function isStray({ verdict, codes, rejected }: Summary): boolean {
 /**
  * Recordings for the collapse, on the scale of their own time constants already. Names are unlike each other, so
  * that a name in the figure leads to one recording.
+ *
+ * @param strayOf why recordings are set apart beyond what is seen of each alone, by path
  */
-export function seriesOf(recordings: readonly Summary[], names: Names): NamedSeries[] {
+export function seriesOf(
+  recordings: readonly Summary[],
+  names: Names,
+  strayOf: ReadonlyMap<string, string> | null = null,
+): NamedSeries[] {
   const named = new Map<string, number>();
   return recordings.flatMap((recording): NamedSeries[] => {
     const { strip, path, place, rejected } = recording;
@@ -32,7 +38,7 @@ export function seriesOf(recordings: readonly Summary[], names: Names): NamedSer
         timeConstant: 1,
         time: strip.x,
         errorFraction: strip.y.map(Math.exp),
-        stray: isStray(recording) ? reasonWords(recording) || 'to be repeated' : null,
+        stray: strayOf?.get(path) ?? (isStray(recording) ? reasonWords(recording) || 'to be repeated' : null),
       },
     ];
   });

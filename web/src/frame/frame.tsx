@@ -13,6 +13,7 @@ const places = [
   { href: '/', word: 'experiment' },
   { href: '/plan', word: 'plan' },
   { href: '/compare', word: 'compare' },
+  { href: '/class', word: 'class' },
   { href: '/add', word: 'add recordings' },
   { href: '/floor', word: 'floor' },
   { href: '/rig', word: 'rig' },
