@@ -113,13 +113,15 @@ function strip(theme: Theme, one: ConditionStrip, from: number, width: number): 
   const x = (i: number) => left + ((i + 0.5) / groups.length) * room;
   const spread = interval === null ? 0 : (interval[1] - interval[0]) / 2;
   const decimals = decimalsFor(spread > 0 ? spread : location / 50);
-  const alone = band === null && groups.length > 1 ? ': too few to single one out' : '';
-  const count = `${groups.length} ${groups.length === 1 ? 'group' : 'groups'}${alone}`;
+  const few = band === null && groups.length > 1;
+  const many = `, ${groups.length} ${groups.length === 1 ? 'group' : 'groups'}`;
+  const count =
+    width < 560 ? (few ? ', too few groups' : '') : `${many}${few ? ': too few to single one out' : ''}`;
   const plusMinus = spread > 0 ? ` ± ${fixed(spread, decimals)}` : '';
   const value = `${fixed(location, decimals)}${plusMinus} s`;
   const head =
     label(shorten(name, 0.4 * room, sizes.text, true), { x: 20, y: from + 10, 'font-weight': 600 }) +
-    label(`${value}, ${count}`, { x: width - right, y: from + 10, 'text-anchor': 'end', fill: theme.muted });
+    label(`${value}${count}`, { x: width - right, y: from + 10, 'text-anchor': 'end', fill: theme.muted });
   return [
     head,
     band === null ? '' : shaded(theme, y(log(band[0])), y(log(band[1])), width),

@@ -21,10 +21,13 @@ export function Others({ view, projector }: { readonly view: ClassView; readonly
       <Part
         id="same-traces"
         title="Same traces"
-        entries={view.sameTraces.map(({ paths, term, sentence }) => ({
-          paths: term === null ? paths : paths.slice(1),
-          words: sentence,
-        }))}
+        entries={view.sameTraces
+          // The others stand among those who should look again.
+          .filter(({ acrossGroups, borrowed }) => borrowed || !acrossGroups)
+          .map(({ paths, term, sentence }) => ({
+            paths: term === null ? paths : paths.slice(1),
+            words: sentence,
+          }))}
       />
       <Part id="chains" title="Sensor chains set differently" entries={said(view.chains)} />
       <Part id="visits" title="Guests, other benches, make-up sessions" entries={said(view.visits)} />
