@@ -11,21 +11,28 @@ const conditions = [
   { body: 'bare-junction', flow: '120' },
 ] as const;
 
-/** On each recording so many groups hand in right work, one slip, and two. */
-const groups = { right: 5, single: 12, pairs: 3 } as const;
+/** How many groups hand in right work, one slip, and two, on each recording. */
+interface Groups {
+  readonly right: number;
+  readonly single: number;
+  readonly pairs: number;
+}
+
+const usualGroups: Groups = { right: 5, single: 12, pairs: 3 };
 
 /**
  * Recordings of the course, each with groups of different habits that hand in what they made of it.
  *
- * @param wanted how many recordings, and a seed for everything
+ * @param wanted how many recordings, a seed for everything, and how many groups if not as many as usual
  * @param onDone told after each recording how many are done
  */
 export async function tryBenches(
   desk: Desk,
   experiment: Experiment,
-  { benches, seed }: { readonly benches: number; readonly seed: string },
+  wanted: { readonly benches: number; readonly seed: string; readonly groups?: Groups },
   onDone: (done: number) => void = () => undefined,
 ): Promise<Tried[]> {
+  const { benches, seed, groups = usualGroups } = wanted;
   const isSlip = (name: string): name is GroupSlipName => name in groupSlips;
   const names = Object.keys(groupSlips).filter(isSlip);
   const named = (turn: number) => names[turn % names.length];

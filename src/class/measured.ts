@@ -66,7 +66,7 @@ const usualMeasuredFreedom: Freedom = {
   'expanded-uncertainty': 0.1,
 };
 
-const bentFreedom = 0.05;
+const bentFreedom = 0.1;
 const mostFreedom = 0.06;
 /** Part of a late start by which a fit through the origin from 90 to 10 % grows. */
 export const startShare = 0.65;
