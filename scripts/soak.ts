@@ -64,7 +64,8 @@ floor.onChange((now) => {
   for (const { path, trial } of now.benches) {
     if (path === null || trial === null) continue;
     const appended = waiting.get(path) ?? [];
-      const reach = trial.time * (1 + 0.5 / fewestBlocks);
+    // The latest block stands at the mean of its times.
+    const reach = trial.time * (1 + 0.5 / fewestBlocks);
     reached.set(path, { time: reach, at: shown });
     const left = appended.filter(({ time }) => time > reach);
     for (const { at } of appended.slice(0, appended.length - left.length)) {
