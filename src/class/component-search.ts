@@ -21,8 +21,15 @@ export const ratiosOf = (logs: readonly number[]): number[] =>
  *
  * @param held number of a factor whose ratio stays where it is
  * @param within difference of the likelihood from round to round that ends the search
+ * @param near whether the top is known to lie near the start, as on a profile a step further on
  */
-export function climb(design: Design, start: readonly number[], held: number | null, within = 1e-9): Top {
+export function climb(
+  design: Design,
+  start: readonly number[],
+  held: number | null,
+  within = 1e-9,
+  near = false,
+): Top {
   const logs = [...start];
   let best = restrictedLogLikelihood(design, ratiosOf(logs));
   for (let round = 0; round < mostRounds; round++) {
@@ -31,7 +38,8 @@ export function climb(design: Design, start: readonly number[], held: number | n
       if (f === held) continue;
       const along = (x: number) =>
         restrictedLogLikelihood(design, ratiosOf(logs.map((own, i) => (i === f ? x : own))));
-      const reach = round === 0 || at <= lowest ? highest - lowest : 4;
+      const far = at <= lowest || (round === 0 && !near);
+      const reach = far ? highest - lowest : near ? 1.5 : 4;
       const from = Math.max(lowest - 1, at - reach);
       const found = goldenTop(along, from, Math.min(highest, Math.max(at, lowest) + reach), within, round);
       const none = along(Number.NEGATIVE_INFINITY);
@@ -41,7 +49,7 @@ export function climb(design: Design, start: readonly number[], held: number | n
         best = top.value;
       }
     }
-    if (round > 1 && best - before < within) break;
+    if (round > (near ? 0 : 1) && best - before < within) break;
   }
   return { logs, likelihood: best };
 }
@@ -89,7 +97,8 @@ export function fallenFrom(
       design,
       others.map((own, i) => (i === f ? x : own)),
       f,
-      1e-3,
+      1e-2,
+      true,
     );
     others = found.logs;
     return top.likelihood - found.likelihood - fall;

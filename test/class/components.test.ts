@@ -51,6 +51,24 @@ describe('variance components', () => {
     expect(shares).toBeLessThanOrEqual(1);
   });
 
+  test('have intervals that cover the truth about as often as they say', () => {
+    const random = seededRandom(12);
+    const covered = Array.from({ length: 100 }, () => {
+      const offsets = Array.from({ length: 8 }, () => 0.05 * random.normal());
+      const results = offsets.flatMap((offset, bench) =>
+        Array.from({ length: 6 }, (_, i) => ({
+          value: offset + 0.03 * random.normal(),
+          levels: { bench: String(bench), body: String(i % 2) },
+        })),
+      );
+      const bench = varianceComponents(results, ['bench', 'body'])?.factors[0];
+      const [low, high] = bench?.interval ?? [1, 0];
+      return low <= 0.05 && (high === null || high >= 0.05);
+    }).filter(Boolean).length;
+    // 95 % are claimed; fewer than 88 of 100 would be seen once in 500 times (binomial).
+    expect(covered).toBeGreaterThanOrEqual(88);
+  });
+
   test('do not hang on origin and scale', () => {
     const before = varianceComponents(dyestuff, ['batch']);
     const after = varianceComponents(
