@@ -39,10 +39,9 @@ export function controlFigure(chart: RigChart, options: FigureOptions): string {
     return frameSheet(theme, sheet, height, title, chart.sentence, heading, empty);
   }
   const panel: Panel = { ...box, x: [0.5, rows.length + 0.5], y: spanOf(rows, chart, about.factor) };
-  const drawn = drawPanel(options.document, panel, [
-    ...averageMarks(theme, rows),
-    ...valueMarks(theme, rows),
-  ]);
+  // The ground of the moving average lies below the limits, and the values above them.
+  const ground = drawPanel(options.document, panel, averageGround(theme, rows));
+  const drawn = drawPanel(options.document, panel, [...averageLine(theme, rows), ...valueMarks(theme, rows)]);
   const name = about.unit === '' ? (chart.kind === 'reference' ? 'Ratio' : 'Value') : `In ${about.unit}`;
   return frameSheet(
     theme,
@@ -51,6 +50,7 @@ export function controlFigure(chart: RigChart, options: FigureOptions): string {
     title,
     chart.sentence,
     heading,
+    ground,
     limitLines(theme, panel, chart, about.factor),
     termMarks(theme, panel, rows),
     changeRule(theme, panel, chart),
@@ -76,18 +76,25 @@ function spanOf(rows: Rows, { limits }: RigChart, factor: number): readonly [num
   return [low - spare, high + spare];
 }
 
-function averageMarks(theme: Theme, rows: Rows): Plot.Markish[] {
-  const own = rows.flatMap((row) => (row.average === null ? [] : [{ ...row, ...row.average }]));
-  if (own.length === 0) return [];
+function averagesOf(rows: Rows) {
+  return rows.flatMap((row) => (row.average === null ? [] : [{ number: row.number, ...row.average }]));
+}
+
+function averageGround(theme: Theme, rows: Rows): Plot.Markish[] {
   return [
-    Plot.areaY(own, {
+    Plot.areaY(averagesOf(rows), {
       x: 'number',
       y1: 'low',
       y2: 'high',
       fill: theme.wash,
       ariaDescription: 'limits of the moving average',
     }),
-    Plot.line(own, {
+  ];
+}
+
+function averageLine(theme: Theme, rows: Rows): Plot.Markish[] {
+  return [
+    Plot.line(averagesOf(rows), {
       x: 'number',
       y: 'mean',
       stroke: theme.air,

@@ -13,8 +13,15 @@ import {
   withdrawRigCheck,
 } from '../store/index.ts';
 import type { ServerContext } from './context.ts';
-import { rigCheckRequest, rigReferenceRequest, rigView, rigWithdrawRequest } from './contract/index.ts';
+import {
+  rigCheckRequest,
+  rigCorrelationView,
+  rigReferenceRequest,
+  rigView,
+  rigWithdrawRequest,
+} from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
+import { rigCorrelationOf } from './rig-correlation.ts';
 import { rigViewOf } from './rig-view.ts';
 import { answers, jsonBody, router } from './routing.ts';
 
@@ -23,6 +30,13 @@ const read = createRoute({
   path: '/api/rig',
   summary: 'How the rigs stand by the checks that were made of them',
   responses: answers(rigView, 'What was checked, what is outside or too old, and all checks.'),
+});
+
+const correlation = createRoute({
+  method: 'get',
+  path: '/api/rig/correlation',
+  summary: "The rig's own correlation of Nu and Re, from what is kept of this and earlier terms",
+  responses: answers(rigCorrelationView, 'The correlation in words, and what it expects of each condition.'),
 });
 
 const add = createRoute({
@@ -59,6 +73,11 @@ export function rigRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
   };
 
   routes.openapi(read, async (c) => c.json(await answer(), 200));
+
+  routes.openapi(correlation, async (c) => {
+    const known = await experiment();
+    return c.json(await asked(folder, () => rigCorrelationOf(folder, known)), 200);
+  });
 
   routes.openapi(add, async (c) => {
     const { at = null, ...request } = c.req.valid('json');

@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { problem, rigView } from '../../src/server/contract/index.ts';
+import { problem, rigCorrelationView, rigView } from '../../src/server/contract/index.ts';
 import { rigChecksPath } from '../../src/store/index.ts';
 import { trialPieces } from '../floor/bench-floor.ts';
 import { experimentText, testServer } from './app.ts';
@@ -99,6 +99,13 @@ describe('the rigs over the wire', () => {
     const after = rigView.parse(await (await server.json('POST', '/api/rig/withdrawals', back)).json());
     expect(after.referencesWithdrawn).toMatchObject([back]);
     expect(after.charts.some(({ kind }) => kind === 'reference')).toBe(false);
+  });
+
+  test('say why there is no correlation yet, and what to measure', async () => {
+    const answer = await server.app.request('/api/rig/correlation');
+    const view = rigCorrelationView.parse(await answer.json());
+    expect(view).toMatchObject({ ok: false, conditions: [] });
+    expect(view.sentences.join(' ')).toContain('at least 4 are needed');
   });
 
   test.each([

@@ -118,6 +118,23 @@ export const rigView = z.object({
   missingTerms: z.array(z.object({ written: z.string(), message: z.string() })),
 });
 
+/** The rig's own correlation of Nu and Re, or why there is none. */
+export const rigCorrelationView = z.object({
+  ok: z.boolean(),
+  /** In words: the correlation, or why there is none and what to measure. */
+  sentences: z.array(z.string()),
+  /** Conditions in its range, with the time constant that it expects, s. */
+  conditions: z.array(
+    z.object({
+      body: z.string(),
+      flow: z.string(),
+      value: z.number(),
+      standardUncertainty: z.number(),
+      interval: z.tuple([z.number(), z.number()]),
+    }),
+  ),
+});
+
 /** A check as it is handed in. */
 export const rigCheckRequest = z.object({
   kind,
@@ -149,6 +166,7 @@ export type RigView = z.infer<typeof rigView>;
 export type RigStandingView = z.infer<typeof standing>;
 export type RigCheckView = z.infer<typeof check>;
 export type RigCheckRequest = z.infer<typeof rigCheckRequest>;
+export type RigCorrelationView = z.infer<typeof rigCorrelationView>;
 export type RigReferenceView = z.infer<typeof reference>;
 export type RigChartView = z.infer<typeof chart>;
 export type RigReferenceRequest = z.infer<typeof rigReferenceRequest>;

@@ -15,6 +15,7 @@ import type {
   RecordingList,
   RecordingReading,
   RigCheckRequest,
+  RigCorrelationView,
   RigReferenceRequest,
   RigView,
   RigWithdrawRequest,
@@ -130,6 +131,7 @@ export const calls = {
   classOf: (section: string | null) =>
     call<ClassView>(section === null ? '/api/class' : `/api/class?section=${encodeURIComponent(section)}`),
   rig: () => call<RigView>('/api/rig'),
+  rigCorrelation: () => call<RigCorrelationView>('/api/rig/correlation'),
   checkRig: (request: RigCheckRequest) => call<RigView>('/api/rig/checks', sending('POST', request)),
   keepReference: (request: RigReferenceRequest) =>
     call<RigView>('/api/rig/references', sending('POST', request)),

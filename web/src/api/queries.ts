@@ -35,6 +35,7 @@ export const keys = {
   comparison: ['comparison'],
   classOf: (section: string | null) => ['class', section],
   rig: ['rig'],
+  rigCorrelation: ['rig-correlation'],
 } as const;
 
 /**
@@ -145,6 +146,10 @@ export function useKeep(id: string) {
   });
 }
 
+export function useRigCorrelation(enabled = true) {
+  return useQuery({ queryKey: keys.rigCorrelation, queryFn: calls.rigCorrelation, enabled });
+}
+
 export function useRig() {
   return useQuery({ queryKey: keys.rig, queryFn: calls.rig });
 }
@@ -177,7 +182,15 @@ export function useWithdrawRigCheck() {
 /** While many recordings are analyzed the list is asked for again at most this often, ms. */
 const pause = 700;
 
-const hangsOnRecordings = ['recordings', 'recording', 'reading', 'steps', 'comparison', 'class'];
+const hangsOnRecordings = [
+  'recordings',
+  'recording',
+  'reading',
+  'steps',
+  'comparison',
+  'class',
+  'rig-correlation',
+];
 
 /** What is to be asked for again, by what the server tells. */
 const stale: Readonly<Record<ServerWord, readonly string[]>> = {

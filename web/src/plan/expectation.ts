@@ -25,6 +25,7 @@ const columns = [
   'timeConstant',
   'within',
   'measured',
+  'rig',
   'speed',
   'reynolds',
   'nusselt',
@@ -35,10 +36,10 @@ const columns = [
 ] as const;
 export type Column = (typeof columns)[number];
 
-/** Columns that have something to say: what was measured only where the session is planned by it. */
+/** Columns that have something to say: what was measured, or what the rig expects, only where the session is planned by it. */
 export function columnsOf({ plan }: Outcome): readonly Column[] {
-  const some = plan.conditions.some(({ measured }) => measured !== null);
-  return some ? columns : columns.filter((column) => column !== 'measured');
+  const some = (of: 'measured' | 'rig') => plan.conditions.some((one) => one[of] !== null);
+  return columns.filter((column) => (column !== 'measured' && column !== 'rig') || some(column));
 }
 
 /** Heads of the columns, in the order of `columns`, each with its unit. */
@@ -46,6 +47,7 @@ export const heads: Readonly<Record<Column, string>> = {
   timeConstant: 'tau in s',
   within: '95 % within',
   measured: 'measured in s',
+  rig: 'by the rig in s',
   speed: 'air in m/s',
   reynolds: 'Re',
   nusselt: 'Nu',
@@ -97,6 +99,7 @@ function textsOf(outcome: Outcome, name: string): Record<Column, string> {
     timeConstant: of((p) => p.timeConstant.value, 3),
     within: prediction === null ? '' : withinWords(prediction.timeConstant.interval),
     measured: planned?.measured ? formatSignificant(planned.measured.value, 3) : '',
+    rig: planned?.rig ? formatSignificant(planned.rig.value, 3) : '',
     speed: of((p) => p.velocity, 3),
     reynolds: of((p) => p.reynolds, 3),
     nusselt: of((p) => p.nusselt, 3),

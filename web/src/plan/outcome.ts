@@ -30,6 +30,8 @@ export type Reckoned =
 /** Time constants that recordings showed, and the predictions of the file that they were recorded by. */
 export interface Shown {
   readonly measured: readonly MeasuredCondition[];
+  /** What the rig's own correlation expects. */
+  readonly rig: readonly MeasuredCondition[];
   readonly predicted: Outcome['predicted'];
 }
 
@@ -44,19 +46,27 @@ export function reckon(text: string, shown: Shown | null = null): Reckoned {
   const experiment = checked.value;
   const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
   const predicted = new Map(predictions.map((one) => [conditionName(one.condition), one]));
-  const measured = shown === null ? [] : carriedOver(shown, predicted);
+  const by = (values: readonly MeasuredCondition[]) =>
+    shown === null ? [] : carriedOver(values, shown.predicted, predicted);
   const outcome: Outcome = {
     experiment,
     predicted,
-    plan: planSession(experiment, predictions, { measured }),
+    plan: planSession(experiment, predictions, {
+      measured: by(shown?.measured ?? []),
+      rig: by(shown?.rig ?? []),
+    }),
     remarks: checkExperiment(experiment),
   };
   return { ok: true, outcome };
 }
 
-/** Where a change alters what theory expects of a condition, what was measured of it is altered in the same ratio. */
-function carriedOver({ measured, predicted }: Shown, now: Outcome['predicted']): MeasuredCondition[] {
-  return measured.flatMap((one) => {
+/** Where a change alters what theory expects of a condition, what was shown of it is altered in the same ratio. */
+function carriedOver(
+  values: readonly MeasuredCondition[],
+  predicted: Outcome['predicted'],
+  now: Outcome['predicted'],
+): MeasuredCondition[] {
+  return values.flatMap((one) => {
     const before = predicted.get(conditionName(one.condition));
     const after = now.get(conditionName(one.condition));
     if (before?.ok !== true || after?.ok !== true) return [];
@@ -93,7 +103,14 @@ export function sessionWords({ timeLine, length, neededAtMost, conditions }: Ses
 
 /** What the times are made from. */
 function basisWords(conditions: SessionPlan['conditions']): string {
-  const count = conditions.filter(({ timeConstant }) => timeConstant.source === 'measured').length;
+  const of = (source: 'measured' | 'rig') =>
+    conditions.filter(({ timeConstant }) => timeConstant.source === source).length;
+  const byRig = of('rig');
+  if (byRig > 0) {
+    const rest = conditions.length - byRig;
+    return `the rig's own correlation${rest === 0 ? '' : ` for ${byRig} and theory for ${rest}`}`;
+  }
+  const count = of('measured');
   if (count === 0) return 'the expected time constants';
   if (count === conditions.length) return 'the measured time constants';
   return `the measured time constants of ${count} and the expected ones of ${conditions.length - count}`;

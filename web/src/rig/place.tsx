@@ -12,6 +12,7 @@ import { Book } from './book.tsx';
 import { type Draft, draftFor, firstDraft } from './draft.ts';
 import { Enter } from './enter.tsx';
 import { OverTerms } from './over-terms.tsx';
+import { OwnCorrelation } from './own-correlation.tsx';
 import { References } from './references.tsx';
 import { summaryWords, toDoAgain } from './standing.ts';
 import { Benches, Bodies } from './tables.tsx';
@@ -65,6 +66,7 @@ function Rigs({ view }: { readonly view: RigView }) {
       )}
       <OverTerms view={view} />
       <References view={view} />
+      <OwnCorrelation />
       <Book view={view} />
     </>
   );
