@@ -122,10 +122,38 @@ describe('the plan', () => {
     expect(now(undefined, 14 * 60)).toBeNull();
   });
 
+  it("goes by the rig's own correlation only where that is surer than theory", () => {
+    const theory = before.predicted.get('brass-20 at 60');
+    if (theory?.ok !== true) throw new Error('it must be predicted');
+    const { value } = theory.prediction.timeConstant;
+    const by = (width: number) => {
+      const interval = [value / width, value * width] as const;
+      const rig = [{ condition: { body: 'brass-20', flow: '60' }, value, standardUncertainty: 1, interval }];
+      const reckoned = reckon(text, { measured: [], rig, predicted: before.predicted });
+      if (!reckoned.ok) throw new Error('the file has faults');
+      const { plan } = reckoned.outcome;
+      const own = plan.conditions.find(
+        ({ condition }) => condition.body === 'brass-20' && condition.flow === '60',
+      );
+      return {
+        source: own?.timeConstant.source,
+        words: sessionWords(plan).rest,
+        columns: columnsOf(reckoned.outcome),
+      };
+    };
+    const sure = by(1.05);
+    expect(sure.source).toBe('rig');
+    expect(sure.words).toContain("the rig's own correlation for 1 and theory for");
+    expect(sure.columns).toContain('rig');
+    const unsure = by(3);
+    expect(unsure.source).toBe('theory');
+    expect(unsure.columns).toContain('rig');
+  });
+
   it('goes by what was measured, altered as theory alters', () => {
     const condition = { body: 'brass-20', flow: '60' };
     const measured = [{ condition, value: 200, standardUncertainty: 2, interval: [196, 204] as const }];
-    const shown = { measured, predicted: before.predicted };
+    const shown = { measured, rig: [], predicted: before.predicted };
     const plannedBy = (edited: string) => {
       const reckoned = reckon(edited, shown);
       if (!reckoned.ok) throw new Error('the file has faults');
