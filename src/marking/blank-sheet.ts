@@ -25,3 +25,20 @@ export function blankSheet(
     rows: recordings.map(({ path }) => [group, path, ...quantities.map(() => ''), '']),
   };
 }
+/** A sheet with values in it, as a person typed them in; only columns that hold something, and those asked for. */
+export function filledSheet(
+  group: string,
+  rows: readonly {
+    readonly recording: string;
+    readonly note: string;
+    readonly values: Readonly<Partial<Record<SubmittedQuantity, string>>>;
+  }[],
+  quantities: readonly SubmittedQuantity[],
+): TextTable {
+  return {
+    columns: ['group', 'recording', ...quantities.map((one) => headingOf(columnOf(one))), 'note'],
+    rows: rows.map(({ recording, note, values }) => {
+      return [group, recording, ...quantities.map((one) => values[one] ?? ''), note];
+    }),
+  };
+}

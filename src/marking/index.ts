@@ -1,4 +1,4 @@
-export { blankSheet, type TextTable } from './blank-sheet.ts';
+export { blankSheet, filledSheet, type TextTable } from './blank-sheet.ts';
 export { type CellRows, cellsOfText, mostColumns, mostRows, type NoSheet, tooManyRows } from './cells.ts';
 export { headingOf, quantityColumns } from './columns.ts';
 export {

@@ -12,6 +12,7 @@ import { experimentRoutes } from './routes-experiment.ts';
 import { floorRoutes } from './routes-floor.ts';
 import { recordingRoutes } from './routes-recordings.ts';
 import { rigRoutes } from './routes-rig.ts';
+import { submissionRoutes } from './routes-submissions.ts';
 import { uploadRoutes } from './routes-uploads.ts';
 
 /** The server as a function of its context: answers requests without knowing of sockets. */
@@ -28,6 +29,7 @@ export function createApp(context: ServerContext): OpenAPIHono {
     uploadRoutes,
     rigRoutes,
     downloadRoutes,
+    submissionRoutes,
     floorRoutes,
     eventRoutes,
   ]) {

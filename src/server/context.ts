@@ -3,6 +3,7 @@ import type { Downloads } from './downloads.ts';
 import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
 import type { SharedFloor } from './shared-floor.ts';
+import type { Submissions } from './submissions.ts';
 
 /** What the server works with. */
 export interface ServerContext {
@@ -10,6 +11,7 @@ export interface ServerContext {
   readonly folder: string;
   readonly recordings: Recordings;
   readonly uploads: Uploads;
+  readonly submissions: Submissions;
   readonly floor: SharedFloor;
   readonly downloads: Downloads;
   /** Files of the built page, as they are now. */

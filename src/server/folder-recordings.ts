@@ -9,11 +9,14 @@ import { asProblem } from './as-problem.ts';
 import { classOnce } from './class-once.ts';
 import type { DecisionRequest, ReadOptionsView } from './contract/index.ts';
 import type { FolderEvent, Recordings } from './recordings.ts';
+import { folderSubmissions, type Submissions } from './submissions.ts';
 import { asReadOptions, understand } from './understanding.ts';
 import { watchFolder } from './watch.ts';
 
 /** Recordings of a folder, watched for as long as they are open. */
 export interface OpenRecordings extends Recordings {
+  /** What groups handed in about them. */
+  readonly submissions: Submissions;
   close(): Promise<void>;
 }
 
@@ -50,6 +53,7 @@ export async function folderRecordings(
     });
   };
   return {
+    submissions: folderSubmissions(analysis, () => Date.now()),
     list: async () => {
       const { recordings, unplaced, progress } = analysis.list();
       return { recordings, unplaced: unplaced.map((one) => ({ ...one })), progress };

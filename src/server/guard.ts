@@ -89,10 +89,12 @@ export const ownPageOnly: MiddlewareHandler = async (c, next) => {
 
 /** Where the body of a write is a file, in whatever type its browser thinks it is of. */
 const upload = '/api/uploads';
+/** The same for sheets, which are small. */
+const sheets = '/api/sheets';
 
 /** Every other body is JSON and says so: pages of other sites cannot say so without asking first. */
 export const jsonOnly: MiddlewareHandler = async (c, next) => {
-  if (reading.includes(c.req.method) || c.req.path === upload) return next();
+  if (reading.includes(c.req.method) || c.req.path === upload || c.req.path === sheets) return next();
   if (/^application\/json\s*(?:;|$)/i.test(c.req.header('content-type') ?? '')) return next();
   return problemResponse(
     c,

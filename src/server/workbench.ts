@@ -54,7 +54,18 @@ export async function openWorkbench({
     return openFloor({ folder: whole, clock, ...(crew === null ? {} : { analyst: crew.analyst }) });
   });
   const downloads = openDownloads(whole, downloadProcess);
-  const app = createApp({ folder: whole, recordings, uploads, floor, downloads, page, log, largestUpload });
+  const { submissions } = recordings;
+  const app = createApp({
+    folder: whole,
+    recordings,
+    uploads,
+    submissions,
+    floor,
+    downloads,
+    page,
+    log,
+    largestUpload,
+  });
   return {
     listen: (port) => listen(app, port),
     close: async () => {

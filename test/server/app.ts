@@ -5,6 +5,7 @@ import { openFloor } from '../../src/floor/index.ts';
 import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { createApp, type Recordings } from '../../src/server/index.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
+import type { Submissions } from '../../src/server/submissions.ts';
 import { openUploads } from '../../src/store/index.ts';
 
 /** An experiment of two bodies, two flows and one group. */
@@ -54,11 +55,19 @@ export const noRecordings: Recordings = {
   listen: () => () => undefined,
 };
 
+const nobody = async () => {
+  throw new Error('no test has put submissions here');
+};
+
+/** Where nobody asks for what groups hand in. */
+const noSubmissions: Submissions = { overview: nobody, group: nobody, enter: nobody, take: nobody };
+
 /** A server in memory over a temporary folder, or over one that a test has made. */
 export async function testServer(
   options: {
     recordings?: Partial<Recordings>;
     downloads?: Downloads;
+    submissions?: Submissions;
     folder?: string;
     largestUpload?: number;
     text?: string;
@@ -79,6 +88,7 @@ export async function testServer(
     folder: over,
     recordings: { ...noRecordings, ...options.recordings },
     uploads: openUploads(over),
+    submissions: options.submissions ?? noSubmissions,
     floor,
     downloads: options.downloads ?? openDownloads(over, null),
     page: async () => page,

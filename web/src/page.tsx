@@ -12,6 +12,7 @@ const AddPlace = lazy(() => import('./add/place.tsx'));
 const FloorPlace = lazy(() => import('./floor/place.tsx'));
 const RecordingPlace = lazy(() => import('./recording/place.tsx'));
 const RigPlace = lazy(() => import('./rig/place.tsx'));
+const SubmissionsPlace = lazy(() => import('./submissions/place.tsx'));
 const StepsPlace = lazy(() => import('./steps/place.tsx'));
 
 /** The whole page: the frame, and the place that the address names. */
@@ -26,6 +27,7 @@ export function Page() {
           <Route path="/class">{() => <ClassPlace />}</Route>
           <Route path="/add">{() => <AddPlace />}</Route>
           <Route path="/floor">{() => <FloorPlace />}</Route>
+          <Route path="/submissions">{() => <SubmissionsPlace />}</Route>
           <Route path="/rig">{() => <RigPlace />}</Route>
           <Route path="/recordings/*">{(params) => <RecordingOrSteps path={params['*'] ?? ''} />}</Route>
           <Route>{() => <NotHere />}</Route>

@@ -8,4 +8,5 @@ export * from './parts.ts';
 export * from './recording.ts';
 export * from './remarks-header.ts';
 export * from './rig.ts';
+export * from './submissions.ts';
 export * from './upload.ts';

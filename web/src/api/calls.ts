@@ -6,7 +6,9 @@ import type {
   Decision,
   DecisionRequest,
   Detail,
+  EnterRequest,
   ExperimentView,
+  GroupSubmission,
   KeepRequest,
   Marks,
   Problem,
@@ -20,6 +22,7 @@ import type {
   RigView,
   RigWithdrawRequest,
   Steps,
+  SubmissionsView,
   UploadView,
 } from '../../../src/server/contract/index.ts';
 import { remarksHeader } from '../../../src/server/contract/remarks-header.ts';
@@ -137,6 +140,16 @@ export const calls = {
     call<RigView>('/api/rig/references', sending('POST', request)),
   withdrawRigCheck: (request: RigWithdrawRequest) =>
     call<RigView>('/api/rig/withdrawals', sending('POST', request)),
+  submissions: () => call<SubmissionsView>('/api/submissions'),
+  groupSubmission: (group: string) => call<GroupSubmission>(`/api/submissions/${encodeURIComponent(group)}`),
+  enterValues: (group: string, request: EnterRequest) =>
+    call<GroupSubmission>(`/api/submissions/${encodeURIComponent(group)}`, sending('POST', request)),
+  /** @param group null where the rows of the sheet say whose it is */
+  takeSheet: ({ file, group }: { file: File; group: string | null }) =>
+    call<{ path: string }>(
+      `/api/sheets?name=${encodeURIComponent(file.name)}${group === null ? '' : `&group=${encodeURIComponent(group)}`}`,
+      { method: 'POST', body: file },
+    ),
   upload: (file: File) =>
     call<UploadView>(`/api/uploads?name=${encodeURIComponent(file.name)}`, { method: 'POST', body: file }),
   readAgain: (id: string, options: ReadOptionsView) =>

@@ -13,6 +13,7 @@ import type {
   ChangeRequest,
   DecisionRequest,
   Detail,
+  EnterRequest,
   KeepRequest,
   Marks,
   ReadOptionsView,
@@ -36,6 +37,8 @@ export const keys = {
   classOf: (section: string | null) => ['class', section],
   rig: ['rig'],
   rigCorrelation: ['rig-correlation'],
+  submissions: ['submissions'],
+  groupSubmission: (group: string) => ['submission', group],
 } as const;
 
 /**
@@ -179,6 +182,42 @@ export function useWithdrawRigCheck() {
   });
 }
 
+export function useSubmissions() {
+  return useQuery({ queryKey: keys.submissions, queryFn: calls.submissions });
+}
+
+/** @param handedIn whether there is anything to ask for */
+export function useGroupSubmission(group: string, handedIn: boolean) {
+  return useQuery({
+    queryKey: keys.groupSubmission(group),
+    queryFn: () => calls.groupSubmission(group),
+    enabled: handedIn,
+  });
+}
+
+/** Keeps values that were typed in; the list of groups follows. */
+export function useEnterValues(group: string) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (request: EnterRequest) => calls.enterValues(group, request),
+    onSuccess: (assessed) => {
+      client.setQueryData(keys.groupSubmission(group), assessed);
+      return client.invalidateQueries({ queryKey: keys.submissions });
+    },
+  });
+}
+
+export function useTakeSheet() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: calls.takeSheet,
+    onSuccess: () => {
+      void client.invalidateQueries({ queryKey: ['submission'] });
+      return client.invalidateQueries({ queryKey: keys.submissions });
+    },
+  });
+}
+
 /** While many recordings are analyzed the list is asked for again at most this often, ms. */
 const pause = 700;
 
@@ -190,6 +229,7 @@ const hangsOnRecordings = [
   'comparison',
   'class',
   'rig-correlation',
+  'submission',
 ];
 
 /** What is to be asked for again, by what the server tells. */

@@ -17,6 +17,7 @@ const places = [
   { href: '/add', word: 'add recordings' },
   { href: '/floor', word: 'floor' },
   { href: '/rig', word: 'rig' },
+  { href: '/submissions', word: 'submissions' },
 ] as const;
 
 export function Frame({ children }: { readonly children: ReactNode }) {
