@@ -28,9 +28,12 @@ const external = [
 /** What only scripts need, and what is installed for development only. */
 const scriptExternal = [...external, /^playwright-core/, /^@sparticuz\//];
 
-const scripts = readdirSync('scripts')
-  .filter((name) => name.endsWith('.ts'))
-  .map((name) => [name.slice(0, -3), `scripts/${name}`]);
+const filesOf = (folder) =>
+  readdirSync(folder)
+    .filter((name) => name.endsWith('.ts'))
+    .map((name) => [name.slice(0, -3), `${folder}/${name}`]);
+const benches = filesOf('bench').map(([name, file]) => [`bench-${name}`, file]);
+const scripts = [...filesOf('scripts'), ...benches];
 
 await build([
   {

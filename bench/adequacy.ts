@@ -1,6 +1,6 @@
 /**
  * False alarms and detection of the tests of the first-order model over simulated recordings. Compile and run
- * with `npx rolldown bench/adequacy.ts --file build/adequacy.mjs --platform node && node build/adequacy.mjs 200`.
+ * with `npm run build && node build/bench-adequacy.js 200`.
  */
 import { fitDecay, judgeAdequacy } from '../src/decay/index.ts';
 import {

@@ -2,7 +2,7 @@
  * Times the whole of `emberline analyze` as a process, on a trial of 6 million samples at 10 kHz (113 MB), beside
  * processes that only read and that only hash the same bytes. From the root of the project, after a build:
  *
- *   npx rolldown bench/analyzing.ts --file /tmp/analyzing.mjs --platform node && node /tmp/analyzing.mjs
+ *   npm run build && node build/bench-analyzing.js
  *
  * A number as argument changes how many million samples there are.
  */

@@ -2,7 +2,7 @@
  * Times the roll-up of a large class from what was kept: 250 groups with 8 trials each, and two earlier terms of as many.
  * The results are made up from a seed, with groups that scatter by 3 % and trials by 1 %. From the root of the project:
  *
- *   npx rolldown bench/class.ts --file build/bench-class.js --platform node --external @resvg/resvg-js && node build/bench-class.js
+ *   npm run build && node build/bench-class.js
  */
 import { createHash } from 'node:crypto';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

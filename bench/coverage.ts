@@ -1,7 +1,7 @@
 /**
  * Coverage of the 95 % interval of the exponential fit, its bias, and the false alarms of the adequacy tests,
  * over simulated recordings. Compile and run with
- * `npx rolldown bench/coverage.ts --file build/coverage.mjs --platform node && node build/coverage.mjs 400`.
+ * `npm run build && node build/bench-coverage.js 400`.
  */
 import { fitDecay } from '../src/decay/index.ts';
 import { type Scenario, scenario, simulate, turbulence } from '../test/decay/simulated.ts';

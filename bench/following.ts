@@ -2,7 +2,7 @@
  * Follows a recording that grows by a second of readings at a time, and times a look, the exact recording and its
  * coarse view, as shares of the second. From the root of the project:
  *
- *   npx rolldown bench/following.ts --file /tmp/following.mjs --platform node && node --expose-gc /tmp/following.mjs
+ *   npm run build && node --expose-gc build/bench-following.js
  *
  * A number as argument is the rate in Hz, 1000 without it; `stamps` as a second argument lets the rows of a second
  * share one time of day.

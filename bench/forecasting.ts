@@ -2,7 +2,7 @@
  * Coverage of the 95 % interval of the forecast of a cooling's end, over simulated trials of the Thornwick course that
  * are fed to the watch second by second. From the root of the project:
  *
- *   npx rolldown bench/forecasting.ts --file /tmp/forecasting.mjs --platform node && node /tmp/forecasting.mjs
+ *   npm run build && node build/bench-forecasting.js
  *
  * A number as argument is how many rigs make each condition once, 40 without it.
  */

@@ -4,8 +4,7 @@
  * memory, and the time from a key that moves a mark to the number that follows it. From the root of the project, after
  * `npm run demo`:
  *
- *   npx rolldown bench/page.ts --file /tmp/page.mjs --platform node \
- *     --external playwright-core --external @sparticuz/chromium && cp /tmp/page.mjs build/ && node build/page.mjs
+ *   npm run build && node build/bench-page.js
  *
  * A folder as argument holds another build than dist. Targets: paint 1000 ms, content 2000 ms, a mark 100 ms.
  */

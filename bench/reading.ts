@@ -1,7 +1,7 @@
 /**
  * Times the reader on a synthetic recording of 6 million rows (113 MB). From the root of the project:
  *
- *   npx rolldown bench/reading.ts --file /tmp/reading.mjs --platform node && node /tmp/reading.mjs
+ *   npm run build && node build/bench-reading.js
  *
  * A number as argument changes how many million rows there are.
  */

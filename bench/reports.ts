@@ -2,7 +2,7 @@
  * Times the reports of a class of 12 groups with 8 trials each, as processes: first with nothing analyzed, then with
  * all results kept, then with every trial in full behind each summary. From the root of the project, after a build:
  *
- *   npx rolldown bench/reports.ts --file /tmp/reports.mjs --platform node && node /tmp/reports.mjs
+ *   npm run build && node build/bench-reports.js
  *
  * The recordings are simulated from the example experiment; they should be reported within 30 s.
  */

@@ -3,7 +3,7 @@
  * Thornwick course that it is shown twice a second, on at most as many blocks as the bench floor takes. From the root
  * of the project:
  *
- *   npx rolldown bench/watching.ts --file /tmp/watching.mjs --platform node && node /tmp/watching.mjs
+ *   npm run build && node build/bench-watching.js
  *
  * A number as argument is the rate in Hz, 1000 without it.
  */
