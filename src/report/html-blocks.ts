@@ -46,7 +46,7 @@ function blockHtml(block: Block): string {
     }
     case 'formula': {
       const source = block.source === null ? '' : `<p class="source">${escapeHtml(block.source)}</p>`;
-      return `<div class="formula">${mathHtml(block.tex, block.plain, true)}${source}</div>`;
+      return `<div class="formula"><div class="scroll" tabindex="0" role="group" aria-label="formula">${mathHtml(block.tex, block.plain, true)}</div>${source}</div>`;
     }
     case 'remark': {
       const action = block.action === null ? '' : ` <em>${escapeHtml(block.action)}</em>`;

@@ -31,11 +31,11 @@ p,ul,ol,dl{max-width:70ch}.subtitle{color:var(--muted);margin:0}
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.2rem 1.25rem}dt{color:var(--muted)}dd{margin:0;overflow-wrap:anywhere}
 figure{margin:1.5rem 0}figcaption,caption{color:var(--muted);font-size:.9rem;text-align:left}
 .drawing svg,img{display:block;width:100%;height:auto}${tenths}
-.scroll{overflow-x:auto;margin:1rem 0}figure>.scroll{margin:0}caption span{position:sticky;left:0;display:inline-block;max-width:min(70ch,calc(100vw - 2rem))}table{border-collapse:collapse}
+.scroll{overflow-x:auto;margin:1rem 0}figure>.scroll,.formula>.scroll{margin:0}caption span{position:sticky;left:0;display:inline-block;max-width:min(70ch,calc(100vw - 2rem))}table{border-collapse:collapse}
 th,td{padding:.25rem .75rem .25rem 0;text-align:left;border-bottom:1px solid var(--line);vertical-align:top}
 thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}th.number,td.number{text-align:right;white-space:nowrap}
 .by-hand td{height:2.2rem}.unseen{visibility:hidden}
-.formula{margin:1rem 0;overflow-x:auto}.source{color:var(--muted);font-size:.85rem;margin:.25rem 0 0}
+.formula{margin:1rem 0}.source{color:var(--muted);font-size:.85rem;margin:.25rem 0 0}
 .remark{border-left:1px solid var(--ink);padding-left:.75rem}.remark.repeat{border-left:4px solid var(--heat)}
 .care{border:1px solid var(--ink);padding:.75rem 1rem}
 details{margin:.5rem 0}summary{cursor:pointer;min-height:1.5rem}

@@ -10,10 +10,10 @@ p,ul,ol,dl{max-width:62ch;margin:.6em 0}li{margin:.25em 0}.subtitle{color:var(--
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.35em 1.25em}dt{color:var(--muted)}dd{margin:0;overflow-wrap:anywhere}
 figure{margin:1em 0}figcaption,caption{color:var(--muted);font-size:.85em;text-align:left}
 .drawing svg,img{display:block;width:100%;height:auto}
-.scroll{overflow-x:auto;margin:1em 0}figure>.scroll{margin:0}caption span{display:inline-block;max-width:62ch}table{border-collapse:collapse;font-size:.85em}
+.scroll{overflow-x:auto;margin:1em 0}figure>.scroll,.formula>.scroll{margin:0}caption span{display:inline-block;max-width:62ch}table{border-collapse:collapse;font-size:.85em}
 th,td{padding:.25em .9em .25em 0;text-align:left;border-bottom:1px solid var(--line);vertical-align:top}
 thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}th.number,td.number{text-align:right;white-space:nowrap}
-.unseen{visibility:hidden}.formula{margin:.8em 0;overflow-x:auto;font-size:1.15em}.source{color:var(--muted);font-size:.65em;margin:.25em 0 0}
+.unseen{visibility:hidden}.formula{margin:.8em 0;font-size:1.15em}.source{color:var(--muted);font-size:.65em;margin:.25em 0 0}
 .remark{border-left:1px solid var(--ink);padding-left:.75em}.remark.repeat{border-left:4px solid var(--heat)}
 .care{border:2px solid var(--ink);padding:.75em 1em}
 details{margin:.5em 0;font-size:.75em}summary{cursor:pointer;min-height:1.5rem}

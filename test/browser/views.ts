@@ -38,18 +38,27 @@ export async function openPlace({ visit }: Bench, { path, whole }: Place, view =
   return page;
 }
 
-/** What axe-core finds serious or critical, each with the elements. */
-async function serious(page: Page, rules: readonly string[] | null): Promise<string[]> {
+/**
+ * What axe-core finds serious or critical, each with the elements.
+ *
+ * @param rules to go by; null for all
+ * @param within a selector of the part that is looked at
+ */
+export async function serious(
+  page: Page,
+  rules: readonly string[] | null,
+  within = 'html',
+): Promise<string[]> {
   // The policy of the page forbids scripts that stand in it; what the debugger runs is outside of it.
   await page.evaluate(axe);
   const { violations } = await page.evaluate(
     // What stands in formulas is the mathematics of the browser itself, hundreds of elements of it.
-    (only) =>
+    ({ only, part }) =>
       window.axe.run(
-        { exclude: [['math']] },
+        { include: [[part]], exclude: [['math']] },
         only === null ? {} : { runOnly: { type: 'rule', values: only } },
       ),
-    rules,
+    { only: rules, part: within },
   );
   return violations
     .filter(({ impact }) => impact === 'serious' || impact === 'critical')
@@ -105,7 +114,7 @@ export async function hidesGroups(bench: Bench, place: Place): Promise<void> {
 }
 
 /** Where the focus is: its words, and whether it can be seen. */
-async function focus(page: Page) {
+export async function focus(page: Page) {
   return page.evaluate(() => {
     const one = document.activeElement;
     if (one === null) return { words: '', seen: false, inGrid: false };
