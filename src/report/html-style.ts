@@ -35,7 +35,7 @@ figure{margin:1.5rem 0}figcaption,caption{color:var(--muted);font-size:.9rem;tex
 th,td{padding:.25rem .75rem .25rem 0;text-align:left;border-bottom:1px solid var(--line);vertical-align:top}
 thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}th.number,td.number{text-align:right;white-space:nowrap}
 .by-hand td{height:2.2rem}.unseen{visibility:hidden}
-.formula{margin:1rem 0}.source{color:var(--muted);font-size:.85rem;margin:.25rem 0 0}
+.formula{margin:1rem 0}.formula>.scroll{padding:.4em 0}.source{color:var(--muted);font-size:.85rem;margin:.25rem 0 0}
 .remark{border-left:1px solid var(--ink);padding-left:.75rem}.remark.repeat{border-left:4px solid var(--heat)}
 .care{border:1px solid var(--ink);padding:.75rem 1rem}
 details{margin:.5rem 0}summary{cursor:pointer;min-height:1.5rem}

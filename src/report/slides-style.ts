@@ -13,7 +13,7 @@ figure{margin:1em 0}figcaption,caption{color:var(--muted);font-size:.85em;text-a
 .scroll{overflow-x:auto;margin:1em 0}figure>.scroll,.formula>.scroll{margin:0}caption span{display:inline-block;max-width:62ch}table{border-collapse:collapse;font-size:.85em}
 th,td{padding:.25em .9em .25em 0;text-align:left;border-bottom:1px solid var(--line);vertical-align:top}
 thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}th.number,td.number{text-align:right;white-space:nowrap}
-.unseen{visibility:hidden}.formula{margin:.8em 0;font-size:1.15em}.source{color:var(--muted);font-size:.65em;margin:.25em 0 0}
+.unseen{visibility:hidden}.formula{margin:.8em 0;font-size:1.15em}.formula>.scroll{padding:.4em 0}.source{color:var(--muted);font-size:.65em;margin:.25em 0 0}
 .remark{border-left:1px solid var(--ink);padding-left:.75em}.remark.repeat{border-left:4px solid var(--heat)}
 .care{border:2px solid var(--ink);padding:.75em 1em}
 details{margin:.5em 0;font-size:.75em}summary{cursor:pointer;min-height:1.5rem}
