@@ -14,7 +14,7 @@ beforeAll(async () => {
   folder = courseFolder();
   recordings = await folderRecordings(folder, () => undefined);
   server = await testServer({ folder, submissions: recordings.submissions });
-});
+}, 60_000);
 afterAll(async () => {
   await recordings.close();
   await server.remove();
