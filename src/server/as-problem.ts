@@ -1,4 +1,9 @@
-import { SensorError, UnknownGroupError, UnknownRecordingError } from '../analysis/index.ts';
+import {
+  SensorError,
+  UnknownGroupError,
+  UnknownRecordingError,
+  UnknownSectionError,
+} from '../analysis/index.ts';
 import { RecordingError } from '../recording/index.ts';
 import { ChainError } from '../sensing/index.ts';
 import { DecisionError, ExperimentFileError } from '../store/index.ts';
@@ -30,6 +35,9 @@ export function asProblem(error: unknown, folder: string): unknown {
   }
   if (error instanceof UnknownRecordingError) {
     return new RequestProblem('unknown-recording', plain(error.message), error.mend);
+  }
+  if (error instanceof UnknownSectionError) {
+    return new RequestProblem('bad-request', error.message, error.mend);
   }
   if (error instanceof UnknownGroupError) return new RequestProblem('bad-request', error.message, error.mend);
   if (error instanceof ExperimentFileError) {

@@ -12,6 +12,16 @@ const downloadOrder = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('trial'), path, figures, format, paper }),
   z.object({ kind: z.literal('worked'), path, figures, format, paper }),
   z.object({ kind: z.literal('group'), group: z.string(), pages: z.boolean(), figures, format, paper }),
+  // Earlier terms beside those of the experiment file, and names, are for the command line alone.
+  z.object({
+    kind: z.literal('class'),
+    section: z.string().nullable(),
+    earlier: z.tuple([]),
+    names: z.null(),
+    figures,
+    format,
+    paper,
+  }),
   z.object({ kind: z.literal('bench-sheet'), figures, format, paper }),
   z.object({
     kind: z.literal('briefing'),

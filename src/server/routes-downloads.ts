@@ -5,6 +5,7 @@ import type { ServerContext } from './context.ts';
 import {
   benchSheetQuery,
   briefingQuery,
+  classReportQuery,
   coolingQuery,
   figureQuery,
   groupQuery,
@@ -65,6 +66,12 @@ const worked = fileRoute('/api/documents/worked', {
 const group = fileRoute('/api/documents/group', {
   query: groupQuery,
   summary: 'All trials of a group, held against theory',
+  types: paged,
+});
+const wholeClass = fileRoute('/api/documents/class', {
+  query: classReportQuery,
+  summary:
+    'A class or a section rolled up: who is asked to look again, the spread, the rigs; groups by their codes',
   types: paged,
 });
 const benchSheet = fileRoute('/api/documents/bench-sheet', {
@@ -133,6 +140,10 @@ export function downloadRoutes({ downloads }: ServerContext): OpenAPIHono {
   routes.openapi(group, (c) => {
     const { group: code, pages, format, ...setting } = c.req.valid('query');
     return send(c, { kind: 'group', group: code, pages: pages === 'true', format, ...settingOf(setting) });
+  });
+  routes.openapi(wholeClass, (c) => {
+    const { section = null, format, ...setting } = c.req.valid('query');
+    return send(c, { kind: 'class', section, earlier: [], names: null, format, ...settingOf(setting) });
   });
   routes.openapi(benchSheet, (c) => {
     const { format, ...setting } = c.req.valid('query');

@@ -43,6 +43,8 @@ describe('documents', () => {
     [`trial?recording=${recording}`, 'trial-A-A1-bare-junction_120-1', 'Time constant'],
     [`worked?recording=${recording}`, 'worked-A-A1-bare-junction_120-1', 'worked through'],
     ['group?group=A1&pages=true', 'group-A1', 'Group A1'],
+    ['class?', 'class', 'look again'],
+    ['class?section=A', 'section-A', 'look again'],
     ['bench-sheet?', 'bench-sheet', 'Group code'],
   ])('%s as PDF and HTML, the same bytes again', async (path, name, words) => {
     const pdf = await file(`documents/${path}&format=pdf`);

@@ -21,6 +21,12 @@ export const groupQuery = z.object({
   figures,
   pages: z.enum(['true', 'false']).default('false').describe('Each trial in full behind the summary.'),
 });
+export const classReportQuery = z.object({
+  section: z.string().min(1).max(100).optional().describe('Of one section; else of the whole class.'),
+  format,
+  paper,
+  figures,
+});
 export const benchSheetQuery = z.object({ format, paper });
 export const briefingQuery = z.object({
   format: z.enum(['pdf', 'html', 'slides']).describe('A hand-out, or slides as one HTML file.'),

@@ -3,7 +3,7 @@ import './place.css';
 import { useMemo } from 'react';
 import { Link, useSearch } from 'wouter';
 import type { ClassView } from '../../../src/server/contract/index.ts';
-import { useClass, useExperiment, useRecordings } from '../api/queries.ts';
+import { useClass, useRecordings } from '../api/queries.ts';
 import { Collapse } from '../experiment/collapse.tsx';
 import { useProjector } from '../frame/projector.ts';
 import { Sentence } from '../frame/sentence.tsx';
@@ -13,6 +13,7 @@ import { useNames } from '../frame/use-names.ts';
 import { Waiting } from '../frame/waiting.tsx';
 import { Causes } from './causes.tsx';
 import { Conditions } from './conditions.tsx';
+import { ClassDocuments } from './documents.tsx';
 import { LookAgain } from './look-again.tsx';
 import { Others } from './others.tsx';
 import { standingWords, strayWords } from './words.ts';
@@ -64,7 +65,6 @@ function Sections({ section }: { readonly section: string | null }) {
 function Rolled({ view, section }: { readonly view: ClassView; readonly section: string | null }) {
   const { projector } = useProjector();
   const names = useNames();
-  const { data: experiment } = useExperiment();
   const { data: list } = useRecordings();
   const strays = useMemo(() => strayWords(view), [view]);
   const recordings = useMemo(
@@ -104,9 +104,10 @@ function Rolled({ view, section }: { readonly view: ClassView; readonly section:
       )}
       {view.causes !== null && <Causes causes={view.causes} projector={projector} />}
       <Others view={view} projector={projector} />
+      <ClassDocuments section={section} />
       <p className="quiet small class-checked">
         <Sentence>
-          {`Looked at: the labels of ${view.labelsChecked} of ${view.counting} recordings that count, against what other bodies show; the traces of ${view.sketched} of ${view.recordings}, against all others. On paper: emberline report ${experiment?.folder ?? ''} with the option class.`}
+          {`Looked at: the labels of ${view.labelsChecked} of ${view.counting} recordings that count, against what other bodies show; the traces of ${view.sketched} of ${view.recordings}, against all others.`}
         </Sentence>
       </p>
     </>
