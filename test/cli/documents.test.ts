@@ -100,18 +100,18 @@ describe('emberline report', () => {
   test('shows the best recording of the folder in a briefing, else a simulated one, and says which', async () => {
     const page = async (course: string, name: string) => {
       const words = ['report', course, '--briefing', '--html', '--to', at(name)];
-      const { status, stdout } = await runCommand(words);
+      const { status, stderr } = await runCommand(words);
       expect(status).toBe(0);
-      return { stdout, html: readFileSync(at(name), 'utf8') };
+      return { stderr, html: readFileSync(at(name), 'utf8') };
     };
     const recorded = await page(folder, 'recorded.html');
-    expect(recorded.stdout).toContain(`good recording: ${recording}`);
+    expect(recorded.stderr).toContain(`good recording: ${recording}`);
     expect(recorded.html).toContain(`Recorded: ${recording}.`);
     const empty = at('no-recordings');
     mkdirSync(empty);
     cpSync(at('experiment.yaml'), join(empty, 'experiment.yaml'));
     const simulated = await page(empty, 'simulated.html');
-    expect(simulated.stdout).toContain('good recording: practice recording');
+    expect(simulated.stderr).toContain('good recording: practice recording');
     expect(simulated.html).not.toContain('Recorded:');
   });
 
@@ -132,7 +132,11 @@ describe('emberline report', () => {
     const made = async (experiment: string) => {
       writeFileSync(join(course, 'experiment.yaml'), experiment);
       const words = ['report', course, '--briefing', '--html', '--force', '--to', at('own-words.html')];
-      expect(await runCommand(words)).toMatchObject({ status: 0, stderr: '' });
+      const { status, stderr } = await runCommand(words);
+      expect({ status, stderr }).toEqual({
+        status: 0,
+        stderr: expect.stringMatching(/^emberline: Shown as a good recording: .+\n$/),
+      });
       return readFileSync(at('own-words.html'), 'utf8');
     };
     const pages = [await made(text), await made(text.replace('repeats: 3', 'repeats: 2'))];
