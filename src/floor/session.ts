@@ -138,9 +138,6 @@ function trialsIn(left: SessionNow['left']): number {
   return left.reduce((sum, { trials }) => sum + trials, 0);
 }
 
-/** Benches that are named one by one; more of them are counted. */
-const mostNamed = 4;
-
 /** What of the plan is left, and whether there is time for it. */
 function leftWords(left: SessionNow['left']): string {
   const all = trialsIn(left);
@@ -153,7 +150,8 @@ function leftWords(left: SessionNow['left']): string {
       : `There is time for all ${all} trials that are left.`;
   }
   const where = [...new Set(late.map(({ bench }) => bench))];
-  const on = where.length > mostNamed ? `${where.length} benches` : where.join(', ');
+  // By their number: the sentence is read by a class as well, and the list beside it names them.
+  const on = where.length === 1 ? 'one bench' : `${where.length} benches`;
   if (missing === all) {
     return all === 1
       ? `There is no time for the one trial that is left, on ${on}.`

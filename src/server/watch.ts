@@ -2,8 +2,11 @@ import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { recordingPaths, referenceRunsPath, rigChecksPath } from '../store/index.ts';
 
-/** How long a folder is left alone between two looks, ms; longer where a look takes long. */
+/** How long a folder is left alone between two looks, ms; longer where a look takes long, but not for ever. */
 const shortestPause = 3000;
+const longestPause = 10_000;
+/** Files that are looked at side by side. */
+const atOnce = 16;
 /** A recording that was seen to change is being written until it has rested for so long, ms. */
 const restsAfter = 10_000;
 
@@ -80,7 +83,7 @@ export async function watchFolder(
   const timed = async () => {
     const start = performance.now();
     await look().catch(() => undefined);
-    pause = Math.max(shortestPause, 20 * (performance.now() - start));
+    pause = Math.min(longestPause, Math.max(shortestPause, 20 * (performance.now() - start)));
     if (timer !== null) again();
   };
   const again = () => {
@@ -106,8 +109,7 @@ async function lookAt(
   const { paths } = await recordingPaths(folder, '');
   const recordings = new Map<string, Seen>();
   const writing = new Set<string>();
-  for (const path of paths) {
-    const stamp = await stampOf(join(folder, path));
+  for (const [path, stamp] of await stampsOf(folder, paths)) {
     const last = before?.recordings.get(path);
     const now = clock();
     const untouched = before === null || path === whole || stamp === last?.stamp;
@@ -133,6 +135,19 @@ function sameList(now: Look, before: Look): boolean {
     if (stamp !== last.stamp && !now.writing.has(path)) return false;
   }
   return true;
+}
+
+async function stampsOf(folder: string, paths: readonly string[]): Promise<[string, string][]> {
+  const stamps: [string, string][] = [];
+  for (let i = 0; i < paths.length; i += atOnce) {
+    const some = paths.slice(i, i + atOnce);
+    stamps.push(
+      ...(await Promise.all(
+        some.map(async (path): Promise<[string, string]> => [path, await stampOf(join(folder, path))]),
+      )),
+    );
+  }
+  return stamps;
 }
 
 async function stampOf(path: string): Promise<string> {

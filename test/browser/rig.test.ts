@@ -57,6 +57,8 @@ it('changes by itself when somebody else checks, and later recordings say so', a
     true,
   );
   await page.goto(`${bench.address}${recording}`);
+  // The figure has the remarks in its margin, in lines of their own; the list has them whole.
+  await page.getByText(/remarks? as a list$/).click();
   await page
     .getByText('The rig when this was recorded: bench-1, zero with shorted input: 9 mV')
     .first()

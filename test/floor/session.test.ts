@@ -189,16 +189,16 @@ describe('in one sentence', () => {
   test('a plan that is longer than the session is said in trials, and where', () => {
     const long = planned.map((one) => ({ ...one, recorded: one.condition.body === 'brass-12' ? 1e5 : 60 }));
     expect(words([tile('bench-1'), done('bench-2', 3, 1)], 20, long)).toBe(
-      '20 min of 110 min are over; 4 trials are done. Of 8 trials that are left there is time for 5; for 3 there is none, on bench-1.',
+      '20 min of 110 min are over; 4 trials are done. Of 8 trials that are left there is time for 5; for 3 there is none, on one bench.',
     );
     const many = ['1', '2', '3', '4', '5'].map((number) => tile(`bench-${number}`));
     expect(words(many, 20, long)).toMatch(/for 15; for 15 there is none, on 5 benches\.$/);
     const longer = planned.map((one) => ({ ...one, recorded: 1e5 }));
     expect(words([tile('bench-1'), tile('bench-2')], 20, longer)).toMatch(
-      /There is no time for any of the 12 trials that are left, on bench-1, bench-2\.$/,
+      /There is no time for any of the 12 trials that are left, on 2 benches\.$/,
     );
     expect(words([done('bench-1', 3, 2)], 20, longer)).toMatch(
-      /There is no time for the one trial that is left, on bench-1\.$/,
+      /There is no time for the one trial that is left, on one bench\.$/,
     );
   });
 
