@@ -71,15 +71,23 @@ function assessPart(
   };
 }
 
-/** Whether every slip moves a value that is outside and explained: nobody is told of a slip that does not show. */
-function speaksOf({ explains, moves }: Explanation, outside: readonly SubmittedQuantity[]): boolean {
+/**
+ * Whether every slip moves a value that is outside and explained, or brings one back that another slip has moved: nobody
+ * is told of a slip that does not show.
+ */
+function speaksOf({ explains, moves, needs }: Explanation, outside: readonly SubmittedQuantity[]): boolean {
   const shown = outside.filter((quantity) => explains.includes(quantity));
-  return moves.every((moved) =>
+  const showing = moves.map((moved) =>
     shown.some((quantity) => {
       const before = workedFrom[quantity];
       return moved.includes(quantity) || (before !== undefined && moved.includes(before));
     }),
   );
+  const undoing = (moved: readonly SubmittedQuantity[], i: number) => {
+    const others = moves.filter((_, k) => k !== i && showing[k]).flat();
+    return needs[i]?.some((quantity) => moved.includes(quantity) && others.includes(quantity)) ?? false;
+  };
+  return moves.every((moved, i) => showing[i] || undoing(moved, i));
 }
 
 function searchOf(

@@ -24,7 +24,7 @@ const thinnings = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
 /** Fewer readings than this are no regression that a class would make. */
 const fewestReadings = 8;
 
-/** In the first so many ways of working, pairs of slips are tried. */
+/** In the first so many ways of working pairs of slips are tried, with every way to their uncertainties. */
 const workingsWithPairs = 2;
 
 /**
@@ -38,11 +38,13 @@ export function measuredCatalogue(
 ): Catalogue<MeasuredChoices, MeasuredFacts> {
   const own = submitted.find(({ quantity }) => quantity === 'standard-uncertainty')?.value ?? null;
   const uncertain = submitted.some(({ quantity }) => quantity.endsWith('-uncertainty'));
-  const variants = measuredVariants(facts, uncertain);
+  const uncertainties = uncertain
+    ? uncertaintyVariants(facts.recording, facts.standardUncertainties.origin !== undefined)
+    : [{ choices: taughtUncertainty, odds: 1 }];
   return {
-    variants,
+    variants: measuredVariants(facts.recording, uncertainties),
     slips: [...(own !== null && own > 0 ? [ownUncertainty(own)] : []), ...measuredSlips],
-    pairsIn: variants.length === 0 ? 0 : workingsWithPairs,
+    pairsIn: workingsWithPairs * uncertainties.length,
     calculate: measuredCalculator(),
     freedom: measuredFreedom,
   };
@@ -109,11 +111,11 @@ function ownUncertainty(own: number): Slip<MeasuredChoices, MeasuredFacts> {
 
 /**
  * Right ways of working: which of two good starts, which of two good ambients, whether the crossing is read off between
- * readings; and, where uncertainties are asked for, of how many readings and of which fit.
+ * readings; and in each of these every way to the uncertainties.
  */
 function measuredVariants(
-  { recording, standardUncertainties }: MeasuredFacts,
-  withUncertainties: boolean,
+  recording: StudentRecording,
+  uncertainties: readonly Variant<UncertaintyChoices>[],
 ): Variant<MeasuredChoices>[] {
   const starts: Variant<Partial<StudentChoices>>[] = [
     { choices: {}, odds: 1 },
@@ -135,9 +137,6 @@ function measuredVariants(
       })),
     ),
   );
-  const uncertainties = withUncertainties
-    ? uncertaintyVariants(recording, standardUncertainties.origin !== undefined)
-    : [{ choices: taughtUncertainty, odds: 1 }];
   return workings.flatMap((working) =>
     uncertainties.map((uncertainty) => ({
       choices: { working: working.choices, uncertainty: uncertainty.choices },
@@ -146,6 +145,7 @@ function measuredVariants(
   );
 }
 
+/** Of how many readings and of which fit, or the whole budget. */
 function uncertaintyVariants(recording: StudentRecording, budget: boolean): Variant<UncertaintyChoices>[] {
   const readings = studentValues(recording, taughtChoices).regressions.origin?.readings ?? 0;
   const kept = thinnings.filter((every) => every === 1 || readings / every >= fewestReadings);

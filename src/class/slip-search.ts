@@ -1,4 +1,4 @@
-import type { Calculated, Hypothesis } from './hypotheses.ts';
+import type { Calculated, Freedom, Hypothesis } from './hypotheses.ts';
 import {
   type SubmissionPart,
   type SubmittedQuantity,
@@ -21,6 +21,8 @@ export interface Explanation {
   readonly values: Calculated;
   /** Quantities that each slip moves, in the order of the codes. */
   readonly moves: readonly (readonly SubmittedQuantity[])[];
+  /** Values that come out as handed in with each slip, and without it do not, in the order of the codes. */
+  readonly needs: readonly (readonly SubmittedQuantity[])[];
 }
 
 /** Further than this, in standard deviations of that freedom and the rounding, a value is not explained. */
@@ -74,6 +76,7 @@ export function rankHypotheses(
       explains,
       values,
       moves: movesOf(hypothesis),
+      needs: needsOf(hypothesis, submitted, explains),
       best: likelihood,
     });
   }
@@ -89,21 +92,44 @@ function likelihoodOf(
   const { odds, values, freedom } = hypothesis;
   const explains: SubmittedQuantity[] = [];
   let likelihood = Math.log(odds);
-  for (const { quantity, value, rounding } of submitted) {
-    const calculated = values[quantity] ?? null;
-    const departure = calculated === null || calculated * value <= 0 ? null : Math.log(value / calculated);
-    const deviation = Math.hypot(
-      freedom[quantity] ?? usualFreedom,
-      rounding / Math.sqrt(3) / Math.abs(value),
-    );
+  for (const value of submitted) {
+    const { departure, deviation } = departureFrom(values, freedom, value);
     if (departure !== null && Math.abs(departure) <= reach * deviation) {
-      explains.push(quantity);
+      explains.push(value.quantity);
       likelihood += -0.5 * (departure / deviation) ** 2 - Math.log(deviation * Math.sqrt(2 * Math.PI));
     } else {
       likelihood += lnUnknown + lnAnywhere;
     }
   }
   return { likelihood: likelihood + lnHidden(hypothesis, explains), explains };
+}
+
+/** How far the logarithm of a value is from that of a calculated one, and its standard deviation. */
+function departureFrom(
+  values: Calculated,
+  freedom: Freedom,
+  { quantity, value, rounding }: SubmittedValue,
+): { readonly departure: number | null; readonly deviation: number } {
+  const calculated = values[quantity] ?? null;
+  const departure = calculated === null || calculated * value <= 0 ? null : Math.log(value / calculated);
+  const written = rounding / Math.sqrt(3) / Math.abs(value);
+  return { departure, deviation: Math.hypot(freedom[quantity] ?? usualFreedom, written) };
+}
+
+function needsOf(
+  { without, freedom }: Hypothesis,
+  submitted: readonly SubmittedValue[],
+  explains: readonly SubmittedQuantity[],
+): SubmittedQuantity[][] {
+  const explained = submitted.filter(({ quantity }) => explains.includes(quantity));
+  return without.map((rest) =>
+    explained
+      .filter((value) => {
+        const { departure, deviation } = departureFrom(rest, freedom, value);
+        return departure === null || Math.abs(departure) > reach * deviation;
+      })
+      .map(({ quantity }) => quantity),
+  );
 }
 
 /** Of two slips that move the same values, each alone shows in nothing: any factor is the product of some two. */
