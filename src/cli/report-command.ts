@@ -82,6 +82,7 @@ export function reportCommand(
       '--example <recording>',
       'with --briefing: the recording shown as a good one; else the best of the folder, or a simulated one',
     )
+    .addOption(new Option('--pdf', 'a PDF, which is what is written without --html').conflicts('html'))
     .option('--html', 'one HTML file in place of PDF')
     .addOption(
       new Option('--paper <size>', 'paper of a PDF; else as experiment.yaml says').choices([

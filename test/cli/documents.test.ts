@@ -152,6 +152,16 @@ describe('emberline report', () => {
     }
   });
 
+  test('writes PDF where it is asked for by name, but not beside HTML', async () => {
+    const words = (name: string) => ['report', folder, '--bench-sheet', '--to', at(name)];
+    expect(await runCommand([...words('named.pdf'), '--pdf'])).toMatchObject({ status: 0 });
+    expect(await runCommand(words('unnamed.pdf'))).toMatchObject({ status: 0 });
+    expect(readFileSync(at('named.pdf')).equals(readFileSync(at('unnamed.pdf')))).toBe(true);
+    const both = await runCommand([...words('both.pdf'), '--pdf', '--html']);
+    expect(both.status).toBe(2);
+    expect(both.stderr).toContain("'--pdf' cannot be used with option '--html'");
+  });
+
   test('leaves a file alone that is there, unless it is told otherwise', async () => {
     const path = at('sheet.html');
     const words = ['report', folder, '--bench-sheet', '--html', '--to', path];
