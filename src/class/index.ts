@@ -22,7 +22,13 @@ export {
   mandelConsistency,
   oneWayPrecision,
 } from './precision.ts';
-export { type ClassRecording, departureWords, percentWords, type TraceSketch } from './recording.ts';
+export {
+  type ClassRecording,
+  departureWords,
+  percentWords,
+  spreadWords,
+  type TraceSketch,
+} from './recording.ts';
 export { type RigChart, rigChangeRemark, rigCharts } from './rig-chart.ts';
 export {
   type CorrelationForm,

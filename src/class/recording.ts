@@ -1,3 +1,5 @@
+import type { Interval } from '../quantity/index.ts';
+
 /** A recording as the class sees it: where it comes from and what came of it. */
 export interface ClassRecording {
   readonly path: string;
@@ -81,6 +83,13 @@ export function grouped<T>(things: readonly T[], nameOf: (thing: T) => string): 
 /** Part of one as percent: `4.2 %`. */
 export const percentWords = (part: number): string =>
   part > 0 ? `${Number((100 * part).toPrecision(2))} %` : '0 %';
+
+/** A standard deviation of ln as a part in percent, with its interval where there is one: `3.3 % (1.7 to 21)`. */
+export function spreadWords(part: number, interval: Interval | null): string {
+  if (interval === null) return percentWords(part);
+  const [low, high] = interval.map((end) => percentWords(end).replace(/ %$/, ''));
+  return `${percentWords(part)} (${low} to ${high})`;
+}
 
 /** Difference of logarithms as percent with its sign: `+4.3 %`. */
 export const departureWords = (logs: number): string => {

@@ -121,7 +121,7 @@ function conditionTable(conditions: readonly ConditionSummary[], ink: Ink): stri
     }),
     ...entry(
       '',
-      'tau is the robust mean of the groups, ± its 95 % interval; one group: how its own trials scatter (repeatability); any group: single trials of any group (reproducibility); theory: measured over predicted.',
+      'tau is the robust mean of the groups, ± its 95 % interval; one group: how its own trials scatter (repeatability); any group: single trials of any group (reproducibility), their 95 % intervals with --json; theory: measured over predicted.',
       2,
     ),
     ...(earlier === 0

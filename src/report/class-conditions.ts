@@ -1,7 +1,7 @@
 import type { FolderClass } from '../analysis/index.ts';
-import { percentWords } from '../class/index.ts';
+import { percentWords, spreadWords } from '../class/index.ts';
 import { conditionStrips, conditionsFigure, conditionsTable } from '../figure/index.ts';
-import { formatSignificant } from '../quantity/index.ts';
+import { formatSignificant, type Interval } from '../quantity/index.ts';
 import type { Block, Text } from './document.ts';
 import { drawing, paperTheme } from './drawings.ts';
 import { halfWidth, type Quoting, quotedPair } from './values.ts';
@@ -20,14 +20,15 @@ export function conditionBlocks(
   const strips = conditionStrips(conditions, nameOf);
   const caption =
     'Every group’s time constant with its 95 % interval about the robust mean of its condition; the band within which nobody is asked to look again is shaded.';
-  const part = (of: number | null | undefined) => (of === null || of === undefined ? '' : percentWords(of));
+  const part = (of: number | null | undefined, interval: Interval | null | undefined) =>
+    of === null || of === undefined ? '' : spreadWords(of, interval ?? null);
   return [
     { kind: 'heading', level: 1, text: 'Spread within and between groups' },
     {
       kind: 'table',
       table: {
         caption:
-          'Robust mean of the groups (Algorithm A of ISO 13528) with its expanded uncertainty (coverage 95 %); standard deviations of trials of one group, the repeatability, and of single trials of any group, the reproducibility (ISO 5725-2).',
+          'Robust mean of the groups (Algorithm A of ISO 13528) with its expanded uncertainty (coverage 95 %); standard deviations of trials of one group, the repeatability, and of single trials of any group, the reproducibility (ISO 5725-2), each with its 95 % interval.',
         columns: [
           { title: 'condition', align: 'start' },
           { title: 'groups', align: 'end' },
@@ -51,8 +52,8 @@ export function conditionBlocks(
             String(groups.reduce((sum, { trials }) => sum + trials, 0)),
             value,
             uncertainty,
-            part(precision?.repeatability),
-            part(precision?.reproducibility),
+            part(precision?.repeatability, precision?.repeatabilityInterval),
+            part(precision?.reproducibility, precision?.reproducibilityInterval),
             beyond(one),
             predicted === null ? '' : formatSignificant(location / predicted, 3),
           ];

@@ -1,5 +1,5 @@
 import { useCallback } from 'react';
-import { percentWords } from '../../../src/class/index.ts';
+import { spreadWords } from '../../../src/class/index.ts';
 import { formatSignificant } from '../../../src/quantity/index.ts';
 import type { ClassView } from '../../../src/server/contract/index.ts';
 import { type Draw, FigureWith } from '../frame/figure-with.tsx';
@@ -107,8 +107,12 @@ function Spread({ view: { conditions } }: { readonly view: ClassView }) {
                     decimals={decimals}
                   />
                 )}
-                <td className="number">{percentOrNone(one.precision?.repeatability)}</td>
-                <td className="number">{percentOrNone(one.precision?.reproducibility)}</td>
+                <td className="number">
+                  {spreadOrNone(one.precision?.repeatability, one.precision?.repeatabilityInterval)}
+                </td>
+                <td className="number">
+                  {spreadOrNone(one.precision?.reproducibility, one.precision?.reproducibilityInterval)}
+                </td>
                 <td className="number">
                   {one.predicted === null ? '' : formatSignificant(one.location / one.predicted, 3)}
                 </td>
@@ -125,12 +129,15 @@ function Spread({ view: { conditions } }: { readonly view: ClassView }) {
       <p className="quiet small class-under">
         Robust mean of the groups by Algorithm A of ISO 13528 with its 95 % interval. Within a group: how
         trials of one group scatter, the repeatability; any group: single trials of any group, the
-        reproducibility (ISO 5725-2), both as standard deviations.
+        reproducibility (ISO 5725-2), both as standard deviations with their 95 % intervals.
       </p>
     </>
   );
 }
 
-function percentOrNone(part: number | null | undefined): string {
-  return part === null || part === undefined ? '' : percentWords(part);
+function spreadOrNone(
+  part: number | null | undefined,
+  interval: readonly [number, number] | null | undefined,
+): string {
+  return part === null || part === undefined ? '' : spreadWords(part, interval ?? null);
 }
