@@ -88,7 +88,8 @@ export const percentWords = (part: number): string =>
 export function spreadWords(part: number, interval: Interval | null): string {
   if (interval === null) return percentWords(part);
   const [low, high] = interval.map((end) => percentWords(end).replace(/ %$/, ''));
-  return `${percentWords(part)} (${low} to ${high})`;
+  // It breaks before the bracket, not within.
+  return `${percentWords(part)} (${low}\u00a0to\u00a0${high})`;
 }
 
 /** Difference of logarithms as percent with its sign: `+4.3 %`. */
