@@ -1,4 +1,3 @@
-import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import {
   checksThatCount,
@@ -9,7 +8,13 @@ import {
 } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import type { ReferenceRun, RigCheck } from '../rig/index.ts';
-import { ExperimentFileError, readExperiment, referenceRunsPath, rigChecksPath } from '../store/index.ts';
+import {
+  ExperimentFileError,
+  fileStamp,
+  readExperiment,
+  referenceRunsPath,
+  rigChecksPath,
+} from '../store/index.ts';
 import type { FloorNow } from './types.ts';
 
 /** The experiment file and the checks of the rigs, read again when they change. */
@@ -53,9 +58,9 @@ export class FolderState {
   /** Reads what has changed, and says what that was. */
   async look(): Promise<{ readonly experiment: boolean; readonly rig: boolean }> {
     const stamps = {
-      experiment: await stampOf(join(this.#folder, 'experiment.yaml')),
-      rig: await stampOf(rigChecksPath(this.#folder)),
-      references: await stampOf(referenceRunsPath(this.#folder)),
+      experiment: await fileStamp(join(this.#folder, 'experiment.yaml')),
+      rig: await fileStamp(rigChecksPath(this.#folder)),
+      references: await fileStamp(referenceRunsPath(this.#folder)),
     };
     const before = this.#stamps;
     this.#stamps = stamps;
@@ -96,11 +101,4 @@ export class FolderState {
       this.#complain(`experiment.yaml: ${error.what}.`);
     }
   }
-}
-
-async function stampOf(path: string): Promise<string> {
-  return stat(path).then(
-    ({ size, mtimeMs }) => `${size} ${mtimeMs}`,
-    () => 'gone',
-  );
 }

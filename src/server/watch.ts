@@ -1,6 +1,5 @@
-import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { recordingPaths, referenceRunsPath, rigChecksPath } from '../store/index.ts';
+import { fileStamp, recordingPaths, referenceRunsPath, rigChecksPath } from '../store/index.ts';
 
 /** How long a folder is left alone between two looks, ms; longer where a look takes long, but not for ever. */
 const shortestPause = 3000;
@@ -118,8 +117,8 @@ async function lookAt(
     if (changed !== null && now - changed < restsAfter) writing.add(path);
   }
   return {
-    experiment: await stampOf(join(folder, 'experiment.yaml')),
-    rig: `${await stampOf(rigChecksPath(folder))} ${await stampOf(referenceRunsPath(folder))}`,
+    experiment: await fileStamp(join(folder, 'experiment.yaml')),
+    rig: `${await fileStamp(rigChecksPath(folder))} ${await fileStamp(referenceRunsPath(folder))}`,
     recordings,
     writing,
   };
@@ -143,16 +142,9 @@ async function stampsOf(folder: string, paths: readonly string[]): Promise<[stri
     const some = paths.slice(i, i + atOnce);
     stamps.push(
       ...(await Promise.all(
-        some.map(async (path): Promise<[string, string]> => [path, await stampOf(join(folder, path))]),
+        some.map(async (path): Promise<[string, string]> => [path, await fileStamp(join(folder, path))]),
       )),
     );
   }
   return stamps;
-}
-
-async function stampOf(path: string): Promise<string> {
-  return stat(path).then(
-    ({ size, mtimeMs }) => `${size} ${mtimeMs}`,
-    () => 'gone',
-  );
 }

@@ -18,6 +18,7 @@ export {
   textHash,
 } from './experiment-save.ts';
 export { readFeedbackFolder, startFeedbackFolder } from './feedback-folder.ts';
+export { fileStamp } from './file-stamp.ts';
 export { NewFolderError, newExperimentFolder } from './new-folder.ts';
 export { experimentCopy } from './practice-experiment.ts';
 export {
