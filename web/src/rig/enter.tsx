@@ -1,11 +1,12 @@
 /** The form for a check: what, where, what it showed, who. How to make it, and what to take care of, stand beside it. */
-import { type FormEvent, type ReactNode, type RefObject, useId, useState } from 'react';
+import { type FormEvent, type RefObject, useId, useState } from 'react';
 import { checkedThing, rigKind, rigKinds } from '../../../src/rig/index.ts';
 import type { RigView } from '../../../src/server/contract/index.ts';
 import { useCheckRig } from '../api/queries.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { rememberedWho, rememberWho } from '../recording/who.ts';
 import { codesFor, type Draft, requestOf, standingFor, withKind } from './draft.ts';
+import { Field, WhoField } from './field.tsx';
 
 export function Enter({
   view,
@@ -108,16 +109,7 @@ export function Enter({
                 onChange={(event) => set({ value: event.target.value })}
               />
             </Field>
-            <Field id={`${id}-who`} label="Who checked it">
-              <input
-                id={`${id}-who`}
-                value={who}
-                maxLength={60}
-                required
-                autoComplete="name"
-                onChange={(event) => setWho(event.target.value)}
-              />
-            </Field>
+            <WhoField label="Who checked it" who={who} setWho={setWho} />
             <Field id={`${id}-at`} label="When, if not now">
               <input
                 id={`${id}-at`}
@@ -163,23 +155,4 @@ function limitSentence(limit: string | null): string {
   return limit === null
     ? 'There is nothing yet to hold it against: the next check will be held against this one.'
     : `It should be ${limit}.`;
-}
-
-function Field({
-  id,
-  label,
-  wide = false,
-  children,
-}: {
-  readonly id: string;
-  readonly label: string;
-  readonly wide?: boolean;
-  readonly children: ReactNode;
-}) {
-  return (
-    <div className={wide ? 'rig-field rig-field-wide' : 'rig-field'}>
-      <label htmlFor={id}>{label}</label>
-      {children}
-    </div>
-  );
 }

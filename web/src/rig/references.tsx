@@ -7,6 +7,7 @@ import { useProjector } from '../frame/projector.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { rememberedWho, rememberWho } from '../recording/who.ts';
 import { whenWords } from '../recording/words.ts';
+import { Field, WhoField } from './field.tsx';
 import { TakeBack } from './take-back.tsx';
 
 /** Shown before somebody asks for more. */
@@ -107,20 +108,18 @@ function Keep({ view }: { readonly view: RigView }) {
     );
   };
   const choice = (label: string, value: string, codes: readonly string[], set: (code: string) => void) => (
-    <div className="rig-field">
-      <label htmlFor={`${id}-${label}`}>{label}</label>
+    <Field id={`${id}-${label}`} label={label}>
       <select id={`${id}-${label}`} value={value} onChange={(event) => set(event.target.value)}>
         {codes.map((code) => (
           <option key={code}>{code}</option>
         ))}
       </select>
-    </div>
+    </Field>
   );
   return (
     <form className="flow" onSubmit={send} aria-label="Keep a reference run">
       <div className="rig-fields">
-        <div className="rig-field rig-field-wide">
-          <label htmlFor={`${id}-recording`}>Its recording, from the folder</label>
+        <Field id={`${id}-recording`} label="Its recording, from the folder" wide>
           <input
             id={`${id}-recording`}
             value={recording}
@@ -136,21 +135,11 @@ function Keep({ view }: { readonly view: RigView }) {
               <option key={path} value={path} />
             ))}
           </datalist>
-        </div>
+        </Field>
         {view.benches.length > 0 && choice('Made on', bench, view.benches, setBench)}
         {choice('Body of the run', body, view.bodies, setBody)}
         {choice('Flow of the run', flow, view.flows, setFlow)}
-        <div className="rig-field">
-          <label htmlFor={`${id}-who`}>Who made it</label>
-          <input
-            id={`${id}-who`}
-            value={who}
-            maxLength={60}
-            required
-            autoComplete="name"
-            onChange={(event) => setWho(event.target.value)}
-          />
-        </div>
+        <WhoField label="Who made it" who={who} setWho={setWho} />
       </div>
       <p>
         <button type="submit" className="deed" disabled={!ready || keep.isPending}>

@@ -3,6 +3,7 @@ import { type FormEvent, useId, useState } from 'react';
 import { useWithdrawRigCheck } from '../api/queries.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { rememberedWho, rememberWho } from '../recording/who.ts';
+import { Field, WhoField } from './field.tsx';
 
 export function TakeBack({
   id: entry,
@@ -29,8 +30,7 @@ export function TakeBack({
   return (
     <form className="rig-back flow" onSubmit={send} aria-label={`Take back: ${line}`}>
       <div className="rig-fields">
-        <div className="rig-field rig-field-wide">
-          <label htmlFor={`${id}-why`}>Why</label>
+        <Field id={`${id}-why`} label="Why" wide>
           <input
             id={`${id}-why`}
             value={why}
@@ -41,18 +41,8 @@ export function TakeBack({
             autoFocus
             onChange={(event) => setWhy(event.target.value)}
           />
-        </div>
-        <div className="rig-field">
-          <label htmlFor={`${id}-who`}>Who takes it back</label>
-          <input
-            id={`${id}-who`}
-            value={who}
-            maxLength={60}
-            required
-            autoComplete="name"
-            onChange={(event) => setWho(event.target.value)}
-          />
-        </div>
+        </Field>
+        <WhoField label="Who takes it back" who={who} setWho={setWho} />
       </div>
       <p className="words">
         <button type="submit" className="deed" disabled={!ready || withdraw.isPending}>
