@@ -6,10 +6,9 @@ import {
   assessSubmission,
   type Explanation,
   type SubmissionFacts,
-  type SubmittedQuantity,
   type SubmittedValue,
 } from '../../src/class/index.ts';
-import type { Experiment } from '../../src/experiment/index.ts';
+import { type Experiment, submittedQuantities } from '../../src/experiment/index.ts';
 import { simulateRecording } from '../../src/practice/bench-trial.ts';
 import type { GroupSlipName } from '../../src/practice/group-slips.ts';
 import { groupTask, handedIn, sheetColumns } from '../../src/practice/handed-in.ts';
@@ -113,7 +112,7 @@ export function tryCase(bench: Bench, slips: readonly GroupSlipName[], habit: st
 function submittedFrom(cells: ReturnType<typeof handedIn>['cells']): SubmittedValue[] {
   return sheetColumns.flatMap((column, i) => {
     const text = cells[column];
-    const quantity = columnQuantities[i];
+    const quantity = submittedQuantities[i];
     if (text === undefined || quantity === undefined) return [];
     const value = Number(text);
     const decimals = /\.(\d+)/.exec(text)?.[1]?.length ?? 0;
@@ -123,21 +122,6 @@ function submittedFrom(cells: ReturnType<typeof handedIn>['cells']): SubmittedVa
     return [{ quantity, value, rounding: 0.5 * 10 ** place }];
   });
 }
-
-const columnQuantities: readonly SubmittedQuantity[] = [
-  'point',
-  'origin',
-  'intercept',
-  'standard-uncertainty',
-  'expanded-uncertainty',
-  'reynolds',
-  'nusselt',
-  'heat-transfer-coefficient',
-  'predicted',
-  'biot',
-  'predicted-standard-uncertainty',
-  'predicted-expanded-uncertainty',
-];
 
 function outcomeOf(
   slips: readonly GroupSlipName[],

@@ -4,9 +4,14 @@ import {
   type MeasuredFacts,
   type PredictedFacts,
   partOf,
-  type SubmittedQuantity,
 } from '../class/index.ts';
-import { type Condition, conditionName, type Experiment, entryOf } from '../experiment/index.ts';
+import {
+  type Condition,
+  conditionName,
+  type Experiment,
+  entryOf,
+  type SubmittedQuantity,
+} from '../experiment/index.ts';
 import type { KnownRecording, PlacedRow } from '../marking/index.ts';
 import type { HandedIn } from './handed-in.ts';
 

@@ -1,3 +1,4 @@
+import { type SubmittedQuantity, submittedQuantities } from '../experiment/index.ts';
 import { departure } from './agree.ts';
 import type { AssessedValue, Assessment, SubmissionFacts } from './assessment.ts';
 import { explanationSentence } from './explanation-words.ts';
@@ -8,9 +9,7 @@ import { type Explanation, rankHypotheses } from './slip-search.ts';
 import {
   partOf,
   type SubmissionPart,
-  type SubmittedQuantity,
   type SubmittedValue,
-  submittedQuantities,
   type Tolerances,
   usualTolerances,
 } from './submission.ts';

@@ -1,7 +1,7 @@
+import type { SubmittedQuantity } from '../experiment/index.ts';
 import type { MeasuredFacts } from './measured-facts.ts';
 import type { Explanation } from './slip-search.ts';
 import type { PredictedFacts } from './student-chain.ts';
-import type { SubmittedQuantity } from './submission.ts';
 
 /** What is known of what a group worked on; null where there is no usable recording, or no prediction. */
 export interface SubmissionFacts {

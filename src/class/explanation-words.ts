@@ -1,7 +1,8 @@
+import type { SubmittedQuantity } from '../experiment/index.ts';
 import type { AssessedValue } from './assessment.ts';
 import { isOwnValue } from './predicted.ts';
 import type { Explanation } from './slip-search.ts';
-import type { SubmissionPart, SubmittedQuantity } from './submission.ts';
+import type { SubmissionPart } from './submission.ts';
 
 /** Quantities as they stand within a sentence. */
 export const quantityWords: Readonly<Record<SubmittedQuantity, string>> = {

@@ -1,4 +1,4 @@
-import type { SubmittedQuantity } from './submission.ts';
+import type { SubmittedQuantity } from '../experiment/index.ts';
 
 /** What a calculation, right or wrong, comes to, SI; null where it comes to nothing. */
 export type Calculated = Readonly<Partial<Record<SubmittedQuantity, number | null>>>;

@@ -48,9 +48,7 @@ export type { StudentRecording } from './student-recording.ts';
 export {
   partOf,
   type Submission,
-  type SubmittedQuantity,
   type SubmittedValue,
-  submittedQuantities,
   type Tolerance,
   type Tolerances,
   usualTolerances,

@@ -1,9 +1,10 @@
+import type { SubmittedQuantity } from '../experiment/index.ts';
 import { type Calculated, type Hypothesis, hypothesesOf, rightWays } from './hypotheses.ts';
 import { measuredCatalogue, rowOf, startShare } from './measured.ts';
 import type { MeasuredFacts } from './measured-facts.ts';
 import { predictedCatalogue } from './predicted.ts';
 import type { PredictedFacts } from './student-chain.ts';
-import type { SubmittedQuantity, SubmittedValue } from './submission.ts';
+import type { SubmittedValue } from './submission.ts';
 
 /** What a part of a submission is held against. */
 export interface PartSearch {

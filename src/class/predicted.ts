@@ -1,8 +1,9 @@
+import type { SubmittedQuantity } from '../experiment/index.ts';
 import { type ChainChoices, taughtChain } from './chain-choices.ts';
 import { type Catalogue, choosing, type Freedom, type Slip, type Variant } from './hypotheses.ts';
 import { predictedSlips } from './slips-predicted.ts';
 import { chainCalculator, type PredictedFacts } from './student-chain.ts';
-import type { SubmittedQuantity, SubmittedValue } from './submission.ts';
+import type { SubmittedValue } from './submission.ts';
 
 type Freely = readonly Variant<Partial<ChainChoices>>[];
 

@@ -1,10 +1,6 @@
+import { type SubmittedQuantity, submittedQuantities } from '../experiment/index.ts';
 import type { Calculated, Freedom, Hypothesis } from './hypotheses.ts';
-import {
-  type SubmissionPart,
-  type SubmittedQuantity,
-  type SubmittedValue,
-  submittedQuantities,
-} from './submission.ts';
+import type { SubmissionPart, SubmittedValue } from './submission.ts';
 
 /** A way of working that gives what was handed in. */
 export interface Explanation {

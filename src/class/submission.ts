@@ -1,26 +1,4 @@
-/** What a group may hand in, in the order in which one value is worked from another. */
-export const submittedQuantities = [
-  'point',
-  'origin',
-  'intercept',
-  'standard-uncertainty',
-  'expanded-uncertainty',
-  'reynolds',
-  'nusselt',
-  'heat-transfer-coefficient',
-  'predicted',
-  'biot',
-  'predicted-standard-uncertainty',
-  'predicted-expanded-uncertainty',
-] as const;
-
-/**
- * `point`, `origin`, `intercept`: time constants by the 36.8 % point, by regression of the logarithm through the origin
- * and with an intercept, s; the two uncertainties after them are of the one through the origin, s. `predicted` and what
- * stands before it belong to the condition: Reynolds and Nusselt number, W/(m² K), s, Biot number; the last two are of
- * the predicted time constant, s.
- */
-export type SubmittedQuantity = (typeof submittedQuantities)[number];
+import type { SubmittedQuantity } from '../experiment/index.ts';
 
 /** Which recording or condition a quantity is worked from. */
 export type SubmissionPart = 'measured' | 'predicted';

@@ -60,7 +60,7 @@ export {
 export { type AskedPath, type RecordingPlace, recordingPlace } from './recording-place.ts';
 export { experimentSchema } from './schema.ts';
 export type { Experiment } from './schema-keys.ts';
-export { submittedQuantities } from './schema-marking.ts';
+export { type SubmittedQuantity, submittedQuantities } from './schema-marking.ts';
 export { surfaceCode } from './schema-rig.ts';
 export { experimentTemplate } from './template.ts';
 export { type SessionFrame, type TimedCondition, timeLine } from './timeline.ts';

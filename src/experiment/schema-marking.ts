@@ -3,7 +3,7 @@ import { codeText } from './codes.ts';
 import { readTolerance } from './tolerance.ts';
 import { words, written } from './written.ts';
 
-/** What a group may be asked to hand in, in the order of the work. */
+/** What a group may be asked to hand in, in the order in which one value is worked from another. */
 export const submittedQuantities = [
   'point',
   'origin',
@@ -18,6 +18,14 @@ export const submittedQuantities = [
   'predicted-standard-uncertainty',
   'predicted-expanded-uncertainty',
 ] as const;
+
+/**
+ * `point`, `origin`, `intercept`: time constants by the 36.8 % point, by regression of the logarithm through the origin
+ * and with an intercept, s; the two uncertainties after them are of the one through the origin, s. `predicted` and what
+ * stands before it belong to the condition: Reynolds and Nusselt number, W/(m² K), s, Biot number; the last two are of
+ * the predicted time constant, s.
+ */
+export type SubmittedQuantity = (typeof submittedQuantities)[number];
 
 const quantityName = z.enum(submittedQuantities, {
   error: `write one of ${submittedQuantities.join(', ')}`,

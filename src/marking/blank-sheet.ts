@@ -1,6 +1,6 @@
+import type { SubmittedQuantity } from '../experiment/index.ts';
 import { columnOf, headingOf } from './columns.ts';
 import type { KnownRecording } from './placed-rows.ts';
-import type { SubmittedQuantity } from './types.ts';
 
 /** A table of texts: the first row is the heading. */
 export interface TextTable {

@@ -1,5 +1,5 @@
+import type { SubmittedQuantity } from '../experiment/index.ts';
 import type { Dimension } from '../quantity/index.ts';
-import type { SubmittedQuantity } from './types.ts';
 
 /** A quantity that groups hand in: how its column is headed and what it is called in a sentence. */
 export interface QuantityColumn {

@@ -1,11 +1,15 @@
 import { type AssessedValue, type Assessment, quantityWords } from '../class/index.ts';
-import { conditionName, type Experiment, toleranceWords } from '../experiment/index.ts';
+import {
+  conditionName,
+  type Experiment,
+  type SubmittedQuantity,
+  toleranceWords,
+} from '../experiment/index.ts';
 import { formatSignificant, fromSI, parseQuantity, trueMinus, withUnit } from '../quantity/index.ts';
 import { columnOf } from './columns.ts';
 import { type FeedbackName, feedbackTexts, slipTextPrefix } from './feedback-texts.ts';
 import type { PlacedRow } from './placed-rows.ts';
 import { asPlainMarkdown, fillTemplate, parseTemplate, type Template, TemplateError } from './template.ts';
-import type { SubmittedQuantity } from './types.ts';
 
 /** The texts that feedback is put together from, taken apart. */
 export interface FeedbackTemplates {

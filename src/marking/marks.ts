@@ -1,8 +1,7 @@
 import type { AssessedValue } from '../class/index.ts';
-import type { Experiment } from '../experiment/index.ts';
+import type { Experiment, SubmittedQuantity } from '../experiment/index.ts';
 import type { TextTable } from './blank-sheet.ts';
 import type { FeedbackInput } from './feedback.ts';
-import type { SubmittedQuantity } from './types.ts';
 
 /** What a group's submission comes to, for the table of marks. */
 export interface MarkedInput extends FeedbackInput {

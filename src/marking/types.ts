@@ -1,7 +1,4 @@
-import type { submittedQuantities } from '../experiment/index.ts';
-
-/** What a group hands in, by name. */
-export type SubmittedQuantity = (typeof submittedQuantities)[number];
+import type { SubmittedQuantity } from '../experiment/index.ts';
 
 /** A value as it stands in a sheet. */
 export interface WrittenValue {

@@ -8,11 +8,11 @@ import {
   quantityWords,
   type Submission,
   type SubmittedValue,
-  submittedQuantities,
   type Tolerance,
   type Tolerances,
   usualTolerances,
 } from '../../src/class/index.ts';
+import { submittedQuantities } from '../../src/experiment/index.ts';
 import { thornwickCondition } from './condition.ts';
 
 const brass = thornwickCondition('brass-12', '120');

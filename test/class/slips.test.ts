@@ -6,9 +6,9 @@ import {
   type MeasuredFacts,
   type StudentRecording,
   type SubmissionFacts,
-  type SubmittedQuantity,
   type SubmittedValue,
 } from '../../src/class/index.ts';
+import type { SubmittedQuantity } from '../../src/experiment/index.ts';
 import { type Random, seededRandom } from '../../src/practice/random.ts';
 
 /** A trial as a sheet holds it: 22 °C, heated to 95 °C in 20 s, then cooling. Its arithmetic is this file's own. */

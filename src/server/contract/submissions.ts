@@ -1,19 +1,7 @@
 import { z } from 'zod';
+import { submittedQuantities } from '../../experiment/index.ts';
 
-const quantity = z.enum([
-  'point',
-  'origin',
-  'intercept',
-  'standard-uncertainty',
-  'expanded-uncertainty',
-  'reynolds',
-  'nusselt',
-  'heat-transfer-coefficient',
-  'predicted',
-  'biot',
-  'predicted-standard-uncertainty',
-  'predicted-expanded-uncertainty',
-]);
+const quantity = z.enum(submittedQuantities);
 
 const sheetFault = z.object({
   line: z.number().nullable(),
