@@ -1,6 +1,8 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { HTTPException } from 'hono/http-exception';
 import { version } from '../version.ts';
+import { identify } from './access/identify.ts';
+import { whoMay } from './access/who-may.ts';
 import type { ServerContext } from './context.ts';
 import { jsonOnly, ownHostOnly, ownPageOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
 import { servePage } from './page.ts';
@@ -18,7 +20,7 @@ import { uploadRoutes } from './routes-uploads.ts';
 /** The server as a function of its context: answers requests without knowing of sockets. */
 export function createApp(context: ServerContext): OpenAPIHono {
   const app = new OpenAPIHono();
-  app.use(safeHeaders, ownHostOnly, ownPageWrites);
+  app.use(safeHeaders, ownHostOnly, ownPageWrites, identify(context.identity), whoMay);
   app.use('/api/*', smallBodies, jsonOnly);
   app.use('/api/documents/*', ownPageOnly);
   app.use('/api/exports/*', ownPageOnly);

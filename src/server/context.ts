@@ -1,4 +1,5 @@
 import type { Uploads } from '../store/index.ts';
+import type { Identity } from './access/identify.ts';
 import type { Downloads } from './downloads.ts';
 import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
@@ -9,6 +10,7 @@ import type { Submissions } from './submissions.ts';
 export interface ServerContext {
   /** Path of the experiment folder. */
   readonly folder: string;
+  readonly identity: Identity;
   readonly recordings: Recordings;
   readonly uploads: Uploads;
   readonly submissions: Submissions;

@@ -6,6 +6,8 @@ import type { Problem } from './contract/index.ts';
 /** What may be wrong, by the last part of its address; the title of each is the same wherever it turns up. */
 const kinds = {
   'bad-request': [400, 'The request is not one that this server understands'],
+  'not-signed-in': [401, 'Somebody has to sign in first'],
+  'not-allowed': [403, 'Who is signed in may not do this'],
   'foreign-request': [403, 'Only the page of this server may ask for this'],
   'not-found': [404, 'There is nothing at this address'],
   'unknown-recording': [404, 'There is no such recording'],
@@ -19,6 +21,7 @@ const kinds = {
   faults: [422, 'The experiment file does not fit'],
   unfit: [422, 'This cannot be done'],
   unreadable: [422, 'The recording cannot be read'],
+  'too-often': [429, 'This comes too often'],
   fault: [500, 'Something went wrong in the server'],
   busy: [503, 'The server has enough to do'],
   'cannot-write': [507, 'The disk refuses'],

@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 import { listCrew } from '../analysis/index.ts';
 import { openFloor } from '../floor/index.ts';
 import { openUploads } from '../store/index.ts';
+import { ownMachine } from './access/identify.ts';
 import { createApp } from './app.ts';
 import { openDownloads } from './downloads.ts';
 import { folderRecordings } from './folder-recordings.ts';
@@ -57,6 +58,7 @@ export async function openWorkbench({
   const { submissions } = recordings;
   const app = createApp({
     folder: whole,
+    identity: ownMachine,
     recordings,
     uploads,
     submissions,

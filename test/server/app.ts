@@ -2,6 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openFloor } from '../../src/floor/index.ts';
+import { type Identity, ownMachine } from '../../src/server/access/identify.ts';
 import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { createApp, type Recordings } from '../../src/server/index.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
@@ -69,6 +70,7 @@ export async function testServer(
     downloads?: Downloads;
     submissions?: Submissions;
     folder?: string;
+    identity?: Identity;
     largestUpload?: number;
     text?: string;
   } = {},
@@ -86,6 +88,7 @@ export async function testServer(
   const floor = shareFloor(() => openFloor({ folder: over, clock: { now: () => Date.now() } }));
   const app = createApp({
     folder: over,
+    identity: options.identity ?? ownMachine,
     recordings: { ...noRecordings, ...options.recordings },
     uploads: openUploads(over),
     submissions: options.submissions ?? noSubmissions,

@@ -8,5 +8,6 @@ export * from './parts.ts';
 export * from './recording.ts';
 export * from './remarks-header.ts';
 export * from './rig.ts';
+export * from './session.ts';
 export * from './submissions.ts';
 export * from './upload.ts';
