@@ -30,8 +30,8 @@ export async function writeAtomically(path: string, content: string | Uint8Array
   await flushFolder(folder);
 }
 
-/** Makes the new name last through a loss of power, on systems that can flush a folder. */
-async function flushFolder(folder: string): Promise<void> {
+/** Makes new names in a folder last through a loss of power, on systems that can flush a folder. */
+export async function flushFolder(folder: string): Promise<void> {
   const handle = await open(folder, 'r').catch(() => null);
   if (handle === null) return;
   await handle.sync().catch(() => undefined);
