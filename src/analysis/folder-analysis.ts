@@ -7,6 +7,7 @@ import {
   type DecisionHistory,
   type Marks,
   type NewDecision,
+  type StoredDecision,
 } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import { recordingDetail } from './detail.ts';
@@ -140,6 +141,7 @@ export class FolderAnalysis extends ListedFolder {
    * read; a way of reading by which it cannot be read is not kept.
    *
    * @param circumstances who, why and when, from the caller's clock
+   * @param kept told of the decision once it is on the disk, before the analysis
    * @returns all decisions about it, the first first
    * @throws DecisionError where it cannot be kept; as `detail`
    */
@@ -147,15 +149,18 @@ export class FolderAnalysis extends ListedFolder {
     path: string,
     decision: NewDecision,
     circumstances: Omit<DecisionCircumstances, 'sha256'>,
+    kept: (decision: StoredDecision) => Promise<void> = async () => undefined,
   ): Promise<Decision[]> {
     const entry = this.entry(path);
     if (decision.kind === 'reading') await readRecordingFile(entry.file, decision.read);
     const sha256 = decision.kind === 'marks' ? (await this.#held(entry)).opened.recording.sha256 : null;
     const bytes = sha256 ?? (await hashOf(entry.file));
     if (bytes === null) throw new UnknownRecordingError(path);
-    await appendDecision(this.folder, path, decision, { ...circumstances, sha256: bytes });
+    const stored = await appendDecision(this.folder, path, decision, { ...circumstances, sha256: bytes });
+    const last = stored.at(-1);
     await entry.readDecisions();
     entry.identify(bytes);
+    if (last !== undefined) await kept(last);
     await this.#analyzed(path).catch((error: unknown) => {
       if (!isUnread(error)) throw error;
       entry.wait();

@@ -13,8 +13,10 @@ import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
 import { floorRoutes } from './routes-floor.ts';
 import { recordingRoutes } from './routes-recordings.ts';
+import { releaseRoutes } from './routes-releases.ts';
 import { rigRoutes } from './routes-rig.ts';
 import { submissionRoutes } from './routes-submissions.ts';
+import { trailRoutes } from './routes-trail.ts';
 import { uploadRoutes } from './routes-uploads.ts';
 
 /** The server as a function of its context: answers requests without knowing of sockets. */
@@ -32,6 +34,8 @@ export function createApp(context: ServerContext): OpenAPIHono {
     rigRoutes,
     downloadRoutes,
     submissionRoutes,
+    releaseRoutes,
+    trailRoutes,
     floorRoutes,
     eventRoutes,
   ]) {

@@ -1,4 +1,4 @@
-import type { Uploads } from '../store/index.ts';
+import type { Trail, Uploads } from '../store/index.ts';
 import type { Identity } from './access/identify.ts';
 import type { Downloads } from './downloads.ts';
 import type { PageFiles } from './page.ts';
@@ -14,6 +14,8 @@ export interface ServerContext {
   readonly recordings: Recordings;
   readonly uploads: Uploads;
   readonly submissions: Submissions;
+  /** Who did what in the folder; written to before a deed is acknowledged. */
+  readonly trail: Trail;
   readonly floor: SharedFloor;
   readonly downloads: Downloads;
   /** Files of the built page, as they are now. */

@@ -4,7 +4,7 @@ import {
   openAnalysis,
   UnknownRecordingError,
 } from '../analysis/index.ts';
-import type { NewDecision } from '../store/index.ts';
+import type { NewDecision, StoredDecision } from '../store/index.ts';
 import { asProblem } from './as-problem.ts';
 import { classOnce } from './class-once.ts';
 import type { DecisionRequest, ReadOptionsView } from './contract/index.ts';
@@ -61,7 +61,7 @@ export async function folderRecordings(
     detail: (path) => asked(() => analysis.detail(path)),
     preview: (path, marks) => asked(() => analysis.preview(path, marks)),
     reading: (path, options) => asked(() => readingOf(analysis, path, options)),
-    decide: (path, request) => asked(() => decided(analysis, path, request)),
+    decide: (path, request, kept) => asked(() => decided(analysis, path, request, kept)),
     readings: (path, from, to, points) => asked(() => analysis.readings(path, from, to, points)),
     steps: (path) => asked(() => analysis.steps(path)),
     comparison: async (groups) => {
@@ -87,9 +87,14 @@ export async function folderRecordings(
   };
 }
 
-async function decided(analysis: FolderAnalysis, path: string, request: DecisionRequest) {
+async function decided(
+  analysis: FolderAnalysis,
+  path: string,
+  request: DecisionRequest,
+  kept: (decision: StoredDecision) => Promise<void>,
+) {
   const { who, why } = request;
-  return analysis.decide(path, decisionOf(request), { who, why, at: new Date().toISOString() });
+  return analysis.decide(path, decisionOf(request), { who, why, at: new Date().toISOString() }, kept);
 }
 
 async function readingOf(analysis: FolderAnalysis, path: string, options: ReadOptionsView | null) {

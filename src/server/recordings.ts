@@ -1,3 +1,4 @@
+import type { StoredDecision } from '../store/index.ts';
 import type {
   ClassView,
   ComparisonView,
@@ -24,7 +25,12 @@ export interface Recordings {
   list(): Promise<RecordingList>;
   detail(path: string): Promise<Detail | null>;
   preview(path: string, marks: Marks): Promise<Detail | null>;
-  decide(path: string, request: DecisionRequest): Promise<Decision[] | null>;
+  /** @param kept told of the decision once it is on the disk, before anything is made of it */
+  decide(
+    path: string,
+    request: DecisionRequest,
+    kept: (decision: StoredDecision) => Promise<void>,
+  ): Promise<Decision[] | null>;
   /** How its file is read with these options; null for those that count now. Nothing is kept. */
   reading(path: string, options: ReadOptionsView | null): Promise<RecordingReading | null>;
   /** From and to in s from the first sample; at most `points` of them. */

@@ -25,6 +25,7 @@ import {
   saveRequest,
 } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
+import { record } from './record.ts';
 import { answers, jsonBody, router } from './routing.ts';
 
 const read = createRoute({
@@ -51,7 +52,7 @@ const save = createRoute({
 });
 
 /** The routes of the experiment file. */
-export function experimentRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
+export function experimentRoutes({ folder, recordings, trail }: ServerContext): OpenAPIHono {
   const routes = router();
   routes.openapi(read, async (c) => c.json(viewOf(folder, await textIn(folder)), 200));
 
@@ -96,6 +97,7 @@ export function experimentRoutes({ folder, recordings }: ServerContext): OpenAPI
       if (error instanceof StoreError) throw refused(error);
       throw asProblem(error);
     });
+    await record(trail, c, { deed: 'experiment-saved', about: 'experiment.yaml', sha256: textHash(text) });
     await recordings.refresh();
     return c.json(viewOf(folder, text), 200);
   });

@@ -14,6 +14,7 @@ import {
   steps,
 } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
+import { record } from './record.ts';
 import { answers, jsonBody, recordingParams, router } from './routing.ts';
 
 const one = '/api/recordings/:path{.+}';
@@ -94,7 +95,7 @@ const compare = createRoute({
 });
 
 /** The routes of recordings and of their comparison. */
-export function recordingRoutes({ recordings }: ServerContext): OpenAPIHono {
+export function recordingRoutes({ recordings, trail }: ServerContext): OpenAPIHono {
   const routes = router();
   routes.openapi(list, async (c) => c.json(await recordings.list(), 200));
   routes.openapi(compare, async (c) => {
@@ -113,7 +114,13 @@ export function recordingRoutes({ recordings }: ServerContext): OpenAPIHono {
   });
   routes.openapi(decide, async (c) => {
     const { path } = c.req.valid('param');
-    return c.json(known(await recordings.decide(path, c.req.valid('json'))), 200);
+    const request = c.req.valid('json');
+    const decided = await recordings.decide(path, request, ({ id, sha256 }) => {
+      const what = request.kind === 'undo' ? `takes ${request.undoes} back` : request.kind;
+      const note = `${id}: ${what}, signed ${request.who}`;
+      return record(trail, c, { deed: 'decided', about: path, sha256, note });
+    });
+    return c.json(known(decided), 200);
   });
   routes.openapi(stretch, async (c) => {
     const { from, to, points } = c.req.valid('query');

@@ -4,10 +4,13 @@ import { admitCheck, admitReference, countingRuns } from '../rig/index.ts';
 import {
   appendReferenceRun,
   appendRigCheck,
+  checkKept,
   ExperimentFileError,
+  entryWithdrawn,
   RigCheckError,
   readExperiment,
   readReferenceRuns,
+  referenceKept,
   termOf,
   withdrawReferenceRun,
   withdrawRigCheck,
@@ -21,6 +24,7 @@ import {
   rigWithdrawRequest,
 } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
+import { record } from './record.ts';
 import { rigCorrelationOf } from './rig-correlation.ts';
 import { rigViewOf } from './rig-view.ts';
 import { answers, jsonBody, router } from './routing.ts';
@@ -64,7 +68,7 @@ const withdraw = createRoute({
 });
 
 /** The routes of the checks of the rigs. */
-export function rigRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
+export function rigRoutes({ folder, recordings, trail }: ServerContext): OpenAPIHono {
   const routes = router();
   const experiment = () => asked(folder, () => readExperiment(folder));
   const answer = async () => {
@@ -83,7 +87,8 @@ export function rigRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
     const { at = null, ...request } = c.req.valid('json');
     const admitted = admitCheck(await experiment(), { ...request, at }, Date.now());
     if (!admitted.ok) throw new RequestProblem('unfit', admitted.message, admitted.mend);
-    await asked(folder, () => appendRigCheck(folder, admitted.check));
+    const book = await asked(folder, () => appendRigCheck(folder, admitted.check));
+    await record(trail, c, checkKept(book));
     await recordings.refresh();
     return c.json(await answer(), 200);
   });
@@ -98,7 +103,8 @@ export function rigRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
     const wanted = { ...place, term, who: said.who, note: said.note, at: null };
     const admitted = admitReference(known, wanted, found, runs, Date.now());
     if (!admitted.ok) throw new RequestProblem('unfit', admitted.message, admitted.mend);
-    await asked(folder, () => appendReferenceRun(folder, admitted.run));
+    const book = await asked(folder, () => appendReferenceRun(folder, admitted.run));
+    await record(trail, c, referenceKept(book));
     await recordings.refresh();
     return c.json(await answer(), 200);
   });
@@ -110,6 +116,7 @@ export function rigRoutes({ folder, recordings }: ServerContext): OpenAPIHono {
     await asked<unknown>(folder, () =>
       ofRuns ? withdrawReferenceRun(folder, withdrawal) : withdrawRigCheck(folder, withdrawal),
     );
+    await record(trail, c, entryWithdrawn(withdrawal));
     await recordings.refresh();
     return c.json(await answer(), 200);
   });

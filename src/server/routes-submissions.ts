@@ -1,7 +1,9 @@
+import { createHash } from 'node:crypto';
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { ServerContext } from './context.ts';
 import { enterRequest, groupSubmission, submissionsView, takenSheet } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
+import { record } from './record.ts';
 import { answers, jsonBody, router } from './routing.ts';
 
 const list = createRoute({
@@ -49,12 +51,17 @@ const take = createRoute({
 });
 
 /** The routes of what groups hand in. */
-export function submissionRoutes({ submissions }: ServerContext): OpenAPIHono {
+export function submissionRoutes({ submissions, trail }: ServerContext): OpenAPIHono {
   const routes = router();
   routes.openapi(list, async (c) => c.json(await submissions.overview(), 200));
   routes.openapi(read, async (c) => c.json(await submissions.group(c.req.valid('param').group), 200));
   routes.openapi(enter, async (c) => {
-    return c.json(await submissions.enter(c.req.valid('param').group, c.req.valid('json')), 200);
+    const { group } = c.req.valid('param');
+    const entered = await submissions.enter(group, c.req.valid('json'), (path, bytes) => {
+      const note = `of group ${group}`;
+      return record(trail, c, { deed: 'values-entered', about: path, sha256: sha256Of(bytes), note });
+    });
+    return c.json(entered, 200);
   });
   routes.openapi(take, async (c) => {
     const { name, group } = c.req.valid('query');
@@ -62,7 +69,14 @@ export function submissionRoutes({ submissions }: ServerContext): OpenAPIHono {
     if (bytes.length === 0) {
       throw new RequestProblem('bad-request', 'The sheet is empty.', 'Choose the file again.');
     }
-    return c.json({ path: await submissions.take(name, bytes, group ?? null) }, 200);
+    const path = await submissions.take(name, bytes, group ?? null);
+    const note = `handed over as ${name}`;
+    await record(trail, c, { deed: 'sheet-taken', about: path, sha256: sha256Of(bytes), note });
+    return c.json({ path }, 200);
   });
   return routes;
+}
+
+function sha256Of(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
 }

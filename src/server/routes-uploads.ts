@@ -23,6 +23,7 @@ import {
 } from './contract/index.ts';
 import { placeByName, recordingEnding } from './place-by-name.ts';
 import { RequestProblem } from './problem.ts';
+import { record } from './record.ts';
 import { answers, jsonBody, router } from './routing.ts';
 import { sameBytesIn } from './same-bytes.ts';
 import { asReadOptions, understand } from './understanding.ts';
@@ -58,7 +59,7 @@ const keep = createRoute({
 
 /** The routes by which recordings come in. */
 export function uploadRoutes(context: ServerContext): OpenAPIHono {
-  const { folder, uploads, recordings, largestUpload } = context;
+  const { folder, uploads, recordings, trail, largestUpload } = context;
   const sameBytes = sameBytesIn(folder);
   const routes = router();
 
@@ -124,6 +125,12 @@ export function uploadRoutes(context: ServerContext): OpenAPIHono {
       throw diskProblem(error);
     });
     if (reading !== undefined) await keepReading(folder, built.path, file.sha256, reading);
+    const note = `handed over as ${file.name}`;
+    await record(trail, c, { deed: 'recording-kept', about: built.path, sha256: file.sha256, note });
+    if (reading !== undefined) {
+      const decided = `how it is read, signed ${reading.who}`;
+      await record(trail, c, { deed: 'decided', about: built.path, sha256: file.sha256, note: decided });
+    }
     await recordings.refresh(built.path);
     return c.json({ path: built.path }, 200);
   });

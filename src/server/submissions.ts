@@ -28,8 +28,16 @@ export interface Submissions {
   overview(): Promise<SubmissionsView>;
   /** @throws RequestProblem where the group has handed nothing in */
   group(group: string): Promise<GroupSubmission>;
-  /** Keeps values that a person typed in, as a sheet that takes the place of the one before. */
-  enter(group: string, request: EnterRequest): Promise<GroupSubmission>;
+  /**
+   * Keeps values that a person typed in, as a sheet that takes the place of the one before.
+   *
+   * @param kept told of the sheet once it is on the disk, before it is marked
+   */
+  enter(
+    group: string,
+    request: EnterRequest,
+    kept: (path: string, bytes: Uint8Array) => Promise<void>,
+  ): Promise<GroupSubmission>;
   /** Keeps a sheet. @returns its path */
   take(name: string, bytes: Uint8Array, group: string | null): Promise<string>;
 }
@@ -80,13 +88,14 @@ export function folderSubmissions(analysis: FolderAnalysis, now: () => number): 
         faults: [...faults],
       };
     },
-    enter: async (code, { rows }) => {
+    enter: async (code, { rows }, kept) => {
       const named = rows.flatMap(({ values }) => Object.keys(values));
       const quantities = quantityColumns
         .map(({ quantity }) => quantity)
         .filter((quantity) => named.includes(quantity));
       const text = textTableCsv(filledSheet(code, rows, quantities));
-      await keep('entered.csv', Buffer.from(text, 'utf8'), code);
+      const bytes = Buffer.from(text, 'utf8');
+      await kept(await keep('entered.csv', bytes, code), bytes);
       return group(groupOf(code, known(analysis)) ?? code);
     },
     take: keep,

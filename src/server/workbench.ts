@@ -2,7 +2,7 @@ import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { listCrew } from '../analysis/index.ts';
 import { openFloor } from '../floor/index.ts';
-import { openUploads } from '../store/index.ts';
+import { openTrail, openUploads } from '../store/index.ts';
 import { ownMachine } from './access/identify.ts';
 import { createApp } from './app.ts';
 import { openDownloads } from './downloads.ts';
@@ -50,8 +50,9 @@ export async function openWorkbench({
   const uploads = openUploads(whole);
   await uploads.sweep(Date.now());
   const page = () => pageFiles(pageFolder);
+  const clock = { now: () => Date.now() };
+  const trail = openTrail(whole, clock);
   const floor = shareFloor(() => {
-    const clock = { now: () => Date.now() };
     return openFloor({ folder: whole, clock, ...(crew === null ? {} : { analyst: crew.analyst }) });
   });
   const downloads = openDownloads(whole, downloadProcess);
@@ -62,6 +63,7 @@ export async function openWorkbench({
     recordings,
     uploads,
     submissions,
+    trail,
     floor,
     downloads,
     page,

@@ -29,7 +29,14 @@ export {
 export { findPracticeKey, readPassphrase, readPracticeKey, usualKeyPath } from './practice-key-file.ts';
 export { PracticeKeyError, sealText } from './practice-seal.ts';
 export { keptPaths, recordingPaths } from './recording-paths.ts';
-export { appendRelease, isReleased, type Release, readReleases, standingRelease } from './releases.ts';
+export {
+  appendRelease,
+  isReleased,
+  type Release,
+  readReleases,
+  releaseSections,
+  standingRelease,
+} from './releases.ts';
 export { readResult, writeResult } from './results.ts';
 export { appendRigCheck, readRigChecks, rigChecksPath, withdrawRigCheck } from './rig-checks.ts';
 export { RigCheckError } from './rig-error.ts';
@@ -46,10 +53,10 @@ export {
   type SubmissionFile,
 } from './submissions.ts';
 export { openTrail, type Trail } from './trail.ts';
-export type { Deed } from './trail-deeds.ts';
 export { trailDays } from './trail-file.ts';
-export type { TrailEntry, TrailLine } from './trail-line.ts';
+export type { TrailEntry } from './trail-line.ts';
 export { readTrail, readTrailDay } from './trail-read.ts';
+export { checkKept, entryWithdrawn, referenceKept } from './trail-rig.ts';
 export {
   KeptAlreadyError,
   openUploads,

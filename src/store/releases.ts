@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { z } from 'zod';
+import type { Experiment } from '../experiment/index.ts';
 import { writeAtomically } from './atomic-write.ts';
 import { reason } from './experiment-file.ts';
 import { StoreError } from './experiment-save.ts';
@@ -71,6 +72,15 @@ export async function appendRelease(folder: string, added: Release): Promise<rea
     if (error instanceof StoreError) throw error;
     throw new StoreError(`${path}: cannot be written (${reason(error)}); check the folder`);
   }
+}
+
+/** What results are released by: the sections, and null where some groups are in none, or there are no sections. */
+export function releaseSections({
+  sections,
+  groups,
+}: Pick<Experiment, 'sections' | 'groups'>): readonly (string | null)[] {
+  const without = sections.length === 0 || Object.values(groups).some(({ section }) => section === undefined);
+  return without ? [...sections, null] : sections;
 }
 
 /** The entry that counts for a section; null where nobody has said anything about it. */

@@ -7,7 +7,7 @@ import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { createApp, type Recordings } from '../../src/server/index.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
 import type { Submissions } from '../../src/server/submissions.ts';
-import { openUploads } from '../../src/store/index.ts';
+import { openTrail, openUploads } from '../../src/store/index.ts';
 
 /** An experiment of two bodies, two flows and one group. */
 export const experimentText = `# A rig for tests.
@@ -92,6 +92,7 @@ export async function testServer(
     recordings: { ...noRecordings, ...options.recordings },
     uploads: openUploads(over),
     submissions: options.submissions ?? noSubmissions,
+    trail: openTrail(over, { now: () => Date.now() }),
     floor,
     downloads: options.downloads ?? openDownloads(over, null),
     page: async () => page,

@@ -50,7 +50,8 @@ describe('the class over the wire', () => {
   });
 
   it('follows what a person decides', async () => {
-    await recordings.decide(bare('A2'), { kind: 'reject', who: 'R. Hale', why: 'the door was open' });
+    const request = { kind: 'reject', who: 'R. Hale', why: 'the door was open' } as const;
+    await recordings.decide(bare('A2'), request, async () => undefined);
     const view = await rolled();
     expect(view.counting).toBe(1);
     expect(view.left.find(({ path }) => path === bare('A2'))?.reason).toContain('the door was open');

@@ -53,6 +53,10 @@ export const permissions: Readonly<Record<string, Permission>> = {
   'POST /api/submissions/:group': instructor,
   'POST /api/sheets': instructor,
 
+  'GET /api/releases': staff,
+  'POST /api/releases': instructor,
+  'GET /api/trail': instructor,
+
   'GET /api/documents/trial': staff,
   'GET /api/documents/worked': staff,
   'GET /api/documents/group': instructor,
