@@ -8,6 +8,7 @@ import {
   DecisionError,
   type DecisionHistory,
   decisionHistory,
+  leadsOut,
   readDecisions,
   type StoredDecision,
 } from '../store/index.ts';
@@ -72,6 +73,11 @@ export class FolderEntry {
 
   get sha256(): string | null {
     return this.#sha256;
+  }
+
+  /** Whether a link that leads out of the folder has taken its place since it was listed. */
+  isElsewhere(): Promise<boolean> {
+    return leadsOut(this.#folder, this.file);
   }
 
   /** Why its decisions cannot be read; null where they can. */

@@ -96,7 +96,7 @@ export async function findRecordings(
 ): Promise<FoundFolder> {
   const found =
     given.length > 0
-      ? { paths: given.map((path) => fromFolder(folder, path)), cut: false }
+      ? { paths: given.map((path) => fromFolder(folder, path)), cut: false, elsewhere: false }
       : await recordingPaths(folder, fixedFolder(experiment.recordings));
   const placed: PlacedRecording[] = [];
   const asked: AskedRecording[] = [];
@@ -119,9 +119,13 @@ export async function findRecordings(
       asked.push({ path, message: 'The pattern of the experiment file names no body or no flow.' });
     } else placed.push({ path, place, condition: { body: place.body, flow: place.flow } });
   }
+  if (found.elsewhere) asked.push({ path: fixedFolder(experiment.recordings), message: linkedElsewhere });
   if (found.cut) asked.push({ path: 'the rest', message: 'There are too many files here to look at all.' });
   return { placed, asked };
 }
+
+const linkedElsewhere =
+  'This is a link that leads out of the experiment folder: put the folder itself there.';
 
 async function isThere(folder: string, path: string): Promise<boolean> {
   return stat(isAbsolute(path) ? path : join(folder, path)).then(

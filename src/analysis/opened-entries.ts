@@ -3,6 +3,7 @@ import { type AnalyzedFile, analyzeOpened, openRecording } from './analyze-file.
 import { marksUsed } from './detail.ts';
 import { essenceOf } from './essence.ts';
 import type { FolderEntry } from './folder-entry.ts';
+import { UnknownRecordingError } from './folder-errors.ts';
 import { marksOf } from './found-marks.ts';
 import { resultKey, traitsOf } from './kept-result.ts';
 import { type HeldFile, OpenedFiles } from './opened-files.ts';
@@ -28,6 +29,7 @@ export class OpenedEntries {
 
   /** The recording in memory; its bytes are known then. */
   async held(entry: FolderEntry): Promise<HeldFile> {
+    if (await entry.isElsewhere()) throw new UnknownRecordingError(entry.placed.path);
     const known = await traitsOf(entry.file);
     const traits = known ?? { size: 0, modified: 0, changed: 0 };
     await entry.knowBytes(traits);

@@ -1,6 +1,7 @@
 import { isAbsolute, join } from 'node:path';
 import { type Experiment, recordingPlace, staysInside } from '../experiment/index.ts';
 import type { ReferenceResult } from '../rig/index.ts';
+import { leadsOut } from '../store/index.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { hashOf, traitsOf } from './kept-result.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
@@ -69,7 +70,7 @@ export async function referenceResult(
     );
   }
   const traits = await traitsOf(join(folder, recording));
-  if (traits === null) {
+  if (traits === null || (await leadsOut(folder, join(folder, recording)))) {
     throw new ReferenceRunError(
       `There is no recording ${named} here.`,
       'Name a file of the experiment folder.',

@@ -63,7 +63,8 @@ async function unclearPaths(folder: string, experiment: Experiment): Promise<Exp
   if (experiment.recordings === undefined) return [];
   const pattern = parsePattern(experiment.recordings);
   if (!pattern.ok) return [];
-  const { paths, cut } = await recordingPaths(folder, fixedFolder(experiment.recordings));
+  const place = fixedFolder(experiment.recordings);
+  const { paths, cut, elsewhere } = await recordingPaths(folder, place);
   const asked = paths.flatMap((path) => {
     const place = recordingPlace(experiment, path);
     return place.kind === 'asked' ? [unclear(path, place.message)] : [];
@@ -72,6 +73,7 @@ async function unclearPaths(folder: string, experiment: Experiment): Promise<Exp
   return [
     ...asked.slice(0, mostAsked),
     ...(rest > 0 ? [unclear(`${rest} more`, 'They do not fit either.')] : []),
+    ...(elsewhere ? [unclear(place, 'This is a link that leads out of the experiment folder.')] : []),
     ...(cut ? [unclear('the rest', 'There are too many files here to look at all.')] : []),
   ];
 }

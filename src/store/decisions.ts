@@ -14,6 +14,8 @@ import {
 import { reason } from './experiment-file.ts';
 import { withFileLock } from './file-lock.ts';
 import { insideFolder } from './inside-folder.ts';
+import { behindLink } from './json-file.ts';
+import { leadsOut, noLinkOut } from './leads-out.ts';
 
 /** What a person decides about a recording. */
 export type NewDecision =
@@ -52,7 +54,7 @@ export function decisionsPath(folder: string, recording: string): string {
  */
 export async function readDecisions(folder: string, recording: string): Promise<readonly StoredDecision[]> {
   const path = decisionsPath(folder, recording);
-  const text = await readText(path);
+  const text = await readText(folder, path);
   return text === null ? [] : decisionsIn(text, path);
 }
 
@@ -70,6 +72,7 @@ export async function appendDecision(
 ): Promise<readonly StoredDecision[]> {
   const path = decisionsPath(folder, recording);
   try {
+    await refuseLink(folder, path);
     return await withFileLock(path, async () => {
       const before = await readDecisions(folder, recording);
       const added = checked(decision, circumstances, before);
@@ -127,13 +130,19 @@ export function undoneIds(decisions: readonly StoredDecision[]): ReadonlySet<str
   return undone;
 }
 
-async function readText(path: string): Promise<string | null> {
+async function refuseLink(folder: string, path: string): Promise<void> {
+  if (!(await leadsOut(folder, path))) return;
+  throw new DecisionError('file', behindLink(path), noLinkOut);
+}
+
+async function readText(folder: string, path: string): Promise<string | null> {
   const found = await stat(path).catch((error: unknown) => {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
     throw new DecisionError('file', `${path}: cannot be read (${reason(error)})`, 'check the folder');
   });
   if (found === null) return null;
   if (!found.isFile()) throw new DecisionError('file', `${path}: is not a file`, 'move it away');
+  await refuseLink(folder, path);
   if (found.size > largest) {
     throw new DecisionError(
       'file',

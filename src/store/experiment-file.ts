@@ -7,6 +7,7 @@ import {
   type FileFault,
   parseChecked,
 } from '../experiment/index.ts';
+import { leadsOut, noLinkOut } from './leads-out.ts';
 
 /** Name of the file that describes an experiment, in its folder. */
 export const experimentFileName = 'experiment.yaml';
@@ -68,6 +69,7 @@ export async function readExperimentText(folder: string): Promise<string> {
     throw fail(`cannot be read (${reason(error)}); name the folder that holds ${experimentFileName}`);
   });
   if (!found.isFile()) throw fail('is not a file; an experiment file is a text file');
+  if (await leadsOut(folder, path)) throw fail(`is a link that leads out of the folder; ${noLinkOut}`);
   if (found.size > largest) {
     throw fail('is larger than 1 MiB; an experiment file is written by hand and much smaller');
   }
@@ -86,6 +88,7 @@ const reasons: Readonly<Record<string, string>> = {
   ENOTDIR: 'a part of the path is no folder',
   EACCES: 'it may not be read',
   ENAMETOOLONG: 'the path is too long',
+  ELOOP: 'its links lead in a circle',
 };
 
 /** Why something on the disk could not be done, in words. */

@@ -2,6 +2,7 @@ import { lstat, mkdir, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { reason } from './experiment-file.ts';
 import { StoreError } from './experiment-save.ts';
+import { leadsOut } from './leads-out.ts';
 import { isCode } from './place-new.ts';
 import { plainFile, utf8Text } from './plain-file.ts';
 
@@ -72,6 +73,11 @@ export async function startFeedbackFolder(
   const place = join(folder, feedbackFolder);
   try {
     await mkdir(place, { recursive: true });
+    if (await leadsOut(folder, place)) {
+      throw new StoreError(
+        `${feedbackFolder} is a link that leads out of the folder. Put the folder itself there.`,
+      );
+    }
     for (const [name, text] of texts) {
       const written = await writeFile(join(place, `${name}.md`), text, { flag: 'wx' }).then(
         () => true,
@@ -83,6 +89,7 @@ export async function startFeedbackFolder(
       if (written) made.push(`${feedbackFolder}/${name}.md`);
     }
   } catch (error) {
+    if (error instanceof StoreError) throw error;
     throw new StoreError(`${feedbackFolder} cannot be written to (${reason(error)}). Check the folder.`);
   }
   return made;

@@ -19,6 +19,7 @@ export {
 } from './experiment-save.ts';
 export { readFeedbackFolder, startFeedbackFolder } from './feedback-folder.ts';
 export { fileStamp } from './file-stamp.ts';
+export { leadsOut } from './leads-out.ts';
 export { NewFolderError, newExperimentFolder } from './new-folder.ts';
 export { experimentCopy } from './practice-experiment.ts';
 export {

@@ -1,3 +1,4 @@
+import { constants } from 'node:fs';
 import { lstat, open } from 'node:fs/promises';
 
 /**
@@ -11,9 +12,15 @@ export async function plainFile(path: string, most: number): Promise<Uint8Array 
   if (found === null) return 'cannot be read';
   if (!found.isFile()) return 'is no plain file: put the file itself there';
   if (found.size > most) return `has more than ${most} bytes, with what was read before: make it smaller`;
-  const file = await open(path, 'r').catch(() => null);
+  // Between the look and this, a link or a pipe may have been put in its place.
+  const file = await open(
+    path,
+    constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0),
+  ).catch(() => null);
   if (file === null) return 'may not be read: check its permissions';
   try {
+    const opened = await file.stat();
+    if (!opened.isFile() || opened.ino !== found.ino) return 'was changed meanwhile: read it once more';
     const bytes = new Uint8Array(found.size);
     let length = 0;
     while (length < bytes.length) {

@@ -1,5 +1,6 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { leadsOut } from './leads-out.ts';
 
 /** What was found below a folder. */
 export interface FoundRecordings {
@@ -9,6 +10,8 @@ export interface FoundRecordings {
   readonly folders: readonly string[];
   /** Whether there were more than were looked at. */
   readonly cut: boolean;
+  /** Whether the folder itself is a link that leads elsewhere, into which nobody looks. */
+  readonly elsewhere: boolean;
 }
 
 /** Recordings of a course are hundreds; beyond this the folder is some other one. */
@@ -33,9 +36,9 @@ export async function recordingPaths(folder: string, below: string): Promise<Fou
  * @param folder of the experiment
  * @returns paths of the recordings, from there
  */
-export async function keptPaths(folder: string): Promise<Pick<FoundRecordings, 'paths' | 'cut'>> {
-  const { paths, cut } = await pathsBelow(folder, 'results', (name) => name.endsWith('.json'));
-  return { paths: paths.map((path) => path.slice('results/'.length, -'.json'.length)), cut };
+export async function keptPaths(folder: string): Promise<Omit<FoundRecordings, 'folders'>> {
+  const { paths, ...rest } = await pathsBelow(folder, 'results', (name) => name.endsWith('.json'));
+  return { paths: paths.map((path) => path.slice('results/'.length, -'.json'.length)), ...rest };
 }
 
 async function pathsBelow(
@@ -47,17 +50,19 @@ async function pathsBelow(
   const folders: string[] = [];
   const waiting = [below];
   let seen = 0;
+  const elsewhere = await leadsOut(folder, join(folder, below)).catch(() => false);
+  if (elsewhere) return { paths, folders, cut: false, elsewhere };
   for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
     folders.push(at);
     const entries = await readdir(join(folder, at), { withFileTypes: true }).catch(() => []);
     for (const entry of entries) {
       seen += 1;
-      if (seen > most) return { paths: paths.sort(), folders, cut: true };
+      if (seen > most) return { paths: paths.sort(), folders, cut: true, elsewhere };
       if (entry.name.startsWith('.')) continue;
       const path = at === '' ? entry.name : `${at}/${entry.name}`;
       if (entry.isDirectory() && path.split('/').length <= deepest) waiting.push(path);
       if (entry.isFile() && fits(entry.name)) paths.push(path);
     }
   }
-  return { paths: paths.sort(), folders, cut: false };
+  return { paths: paths.sort(), folders, cut: false, elsewhere };
 }

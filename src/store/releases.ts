@@ -49,7 +49,7 @@ function releasesPath(folder: string): string {
  * @throws StoreError where the file cannot be read
  */
 export async function readReleases(folder: string): Promise<readonly Release[]> {
-  return (await readJsonFile(releasesPath(folder), kindOfFile))?.releases ?? [];
+  return (await readJsonFile(folder, releasesPath(folder), kindOfFile))?.releases ?? [];
 }
 
 /**

@@ -2,6 +2,7 @@ import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writeAtomically } from './atomic-write.ts';
 import { insideFolder } from './inside-folder.ts';
+import { leadsOut } from './leads-out.ts';
 
 /** Larger files are no results, bytes. */
 const largest = 4 << 20;
@@ -17,7 +18,7 @@ export async function readResult(folder: string, recording: string): Promise<unk
   const path = resultPath(folder, recording);
   try {
     const found = await stat(path);
-    if (!found.isFile() || found.size > largest) return null;
+    if (!found.isFile() || found.size > largest || (await leadsOut(folder, path))) return null;
     const read: unknown = JSON.parse(await readFile(path, 'utf8'));
     return read;
   } catch {
@@ -31,10 +32,14 @@ export async function readResult(folder: string, recording: string): Promise<unk
  * @returns whether it could be written
  */
 export async function writeResult(folder: string, recording: string, result: unknown): Promise<boolean> {
-  return writeAtomically(resultPath(folder, recording), `${JSON.stringify(result)}\n`).then(
-    () => true,
-    () => false,
-  );
+  const path = resultPath(folder, recording);
+  try {
+    if (await leadsOut(folder, path)) return false;
+    await writeAtomically(path, `${JSON.stringify(result)}\n`);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 function resultPath(folder: string, recording: string): string {

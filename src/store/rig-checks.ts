@@ -30,7 +30,7 @@ export function rigChecksPath(folder: string): string {
  * @throws RigCheckError where the file cannot be read
  */
 export async function readRigChecks(folder: string): Promise<RigBook> {
-  const kept = await readJsonFile(rigChecksPath(folder), kindOfFile);
+  const kept = await readJsonFile(folder, rigChecksPath(folder), kindOfFile);
   return kept === null ? emptyBook : { checks: kept.checks, withdrawn: kept.withdrawn };
 }
 
@@ -66,8 +66,14 @@ export async function withdrawRigCheck(folder: string, withdrawal: RigWithdrawal
 }
 
 async function changed(folder: string, change: (book: RigBook) => RigBook): Promise<RigBook> {
-  const { checks, withdrawn } = await changeBook(rigChecksPath(folder), rigFile, 'check', async () => {
-    return { about, ...change(await readRigChecks(folder)) };
-  });
+  const { checks, withdrawn } = await changeBook(
+    folder,
+    rigChecksPath(folder),
+    rigFile,
+    'check',
+    async () => {
+      return { about, ...change(await readRigChecks(folder)) };
+    },
+  );
   return { checks, withdrawn };
 }

@@ -75,7 +75,7 @@ export function referenceRunsPath(folder: string): string {
  * @throws RigCheckError where the file cannot be read
  */
 export async function readReferenceRuns(folder: string): Promise<ReferenceBook> {
-  const kept = await readJsonFile(referenceRunsPath(folder), kindOfFile);
+  const kept = await readJsonFile(folder, referenceRunsPath(folder), kindOfFile);
   return kept === null ? { runs: [], withdrawn: [] } : { runs: kept.runs, withdrawn: kept.withdrawn };
 }
 
@@ -118,7 +118,7 @@ async function changed(
   change: (book: ReferenceBook) => ReferenceBook,
 ): Promise<ReferenceBook> {
   const path = referenceRunsPath(folder);
-  const { runs, withdrawn } = await changeBook(path, referenceFile, 'reference run', async () => {
+  const { runs, withdrawn } = await changeBook(folder, path, referenceFile, 'reference run', async () => {
     return { about, ...change(await readReferenceRuns(folder)) };
   });
   return { runs, withdrawn };

@@ -3,7 +3,8 @@ import type { RigWithdrawal } from '../rig/index.ts';
 import { writeAtomically } from './atomic-write.ts';
 import { reason } from './experiment-file.ts';
 import { withFileLock } from './file-lock.ts';
-import { firstFault } from './json-file.ts';
+import { behindLink, firstFault } from './json-file.ts';
+import { leadsOut, noLinkOut } from './leads-out.ts';
 import { RigCheckError } from './rig-error.ts';
 
 /** What every entry of a book about rigs has. */
@@ -54,17 +55,21 @@ export function withWithdrawal(
 /**
  * Changes a book on the disk. Writers at the same time wait for each other, and none loses anything.
  *
+ * @param folder of the experiment
+ * @param path of the book in it
  * @param change gives what the file shall hold, from what it holds by then
  * @param noun what an entry is called in messages
  * @throws RigCheckError where the file cannot be written, or what shall be kept is not complete
  */
 export async function changeBook<T>(
+  folder: string,
   path: string,
   schema: z.ZodType<T>,
   noun: string,
   change: () => Promise<unknown>,
 ): Promise<T> {
   try {
+    if (await leadsOut(folder, path)) throw new RigCheckError('file', behindLink(path), noLinkOut);
     return await withFileLock(path, async () => {
       const read = schema.safeParse(await change());
       if (!read.success) {

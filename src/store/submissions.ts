@@ -5,6 +5,7 @@ import type { CellRows, NoSheet } from '../marking/index.ts';
 import { reason } from './experiment-file.ts';
 import { StoreError } from './experiment-save.ts';
 import { insideFolder } from './inside-folder.ts';
+import { leadsOut } from './leads-out.ts';
 import { isCode, isWithin, placeNew } from './place-new.ts';
 import { plainFile } from './plain-file.ts';
 import { largestSheet, sheetCells } from './submission-cells.ts';
@@ -47,6 +48,9 @@ export async function findSubmissions(folder: string): Promise<FoundSubmissions>
   const faults: string[] = [];
   const waiting = [submissionsFolder];
   let seen = 0;
+  if (await leadsOut(folder, join(folder, submissionsFolder)).catch(() => false)) {
+    return { files, faults: ['submissions is a link that leads elsewhere: put the folder itself there.'] };
+  }
   for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
     const entries = await readdir(join(folder, at), { withFileTypes: true }).catch(() => []);
     for (const entry of entries) {

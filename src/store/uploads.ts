@@ -1,11 +1,13 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { lstat, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { writeAtomically } from './atomic-write.ts';
 import { reason } from './experiment-file.ts';
 import { StoreError } from './experiment-save.ts';
+import { leadsOut } from './leads-out.ts';
 import { isCode, isWithin, placeNew } from './place-new.ts';
+import { plainFile, utf8Text } from './plain-file.ts';
 
 /** A file that was handed over and has no place yet. */
 export interface WaitingFile {
@@ -52,6 +54,8 @@ export interface Uploads {
 }
 
 const idForm = /^[0-9a-f]{32}$/;
+/** A note holds a name and a hash, bytes. */
+const largestNote = 4096;
 const noteSchema = z.object({ name: z.string(), bytes: z.number(), sha256: z.string() });
 /** A day, ms. */
 const longest = 86_400_000;
@@ -70,10 +74,16 @@ export function openUploads(folder: string): Uploads {
 
   const find = async (id: string): Promise<WaitingFile | null> => {
     if (!idForm.test(id)) return null;
-    const text = await readFile(noteOf(id), 'utf8').catch(() => null);
-    if (text === null) return null;
-    const note = noteSchema.safeParse(parsed(text));
-    return note.success ? { id, path: bytesOf(id), ...note.data } : null;
+    // Somebody who can put files here must not have others read through links.
+    if (await leadsOut(folder, waiting)) return null;
+    const bytes = await plainFile(noteOf(id), largestNote);
+    const note = noteSchema.safeParse(parsed((typeof bytes === 'string' ? null : utf8Text(bytes)) ?? ''));
+    if (!note.success) return null;
+    const isPlain = await lstat(bytesOf(id)).then(
+      (found) => found.isFile(),
+      () => false,
+    );
+    return isPlain ? { id, path: bytesOf(id), ...note.data } : null;
   };
 
   return {
@@ -83,6 +93,9 @@ export function openUploads(folder: string): Uploads {
       const draft = join(waiting, `${id}.part`);
       try {
         await mkdir(waiting, { recursive: true });
+        if (await leadsOut(folder, waiting)) {
+          throw new StoreError('The folder .uploads is a link that leads elsewhere.');
+        }
         if ((await readdir(waiting)).length > 2 * mostWaiting) {
           throw new StoreError('Too many files wait here already.');
         }
@@ -114,6 +127,7 @@ export function openUploads(folder: string): Uploads {
       for (const gone of [file.path, noteOf(id)]) await rm(gone, { force: true }).catch(() => undefined);
     },
     sweep: async (now) => {
+      if (await leadsOut(folder, waiting).catch(() => true)) return;
       for (const name of await readdir(waiting).catch(() => [])) {
         if (!/^[0-9a-f]{32}\.(?:bytes|json|part)$/.test(name)) continue;
         const path = join(waiting, name);

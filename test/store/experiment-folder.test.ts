@@ -134,11 +134,13 @@ describe('the recordings of a folder', () => {
       paths: ['recordings/B/b.csv', 'recordings/B/deep/a.txt.gz', 'recordings/a.TXT'],
       folders: ['recordings', 'recordings/B', 'recordings/B/deep'],
       cut: false,
+      elsewhere: false,
     });
     expect(await recordingPaths(path, 'elsewhere')).toEqual({
       paths: [],
       folders: ['elsewhere'],
       cut: false,
+      elsewhere: false,
     });
   });
 });
