@@ -12,6 +12,7 @@ import { predictCommand } from './predict-command.ts';
 import { queryCommand } from './query-command.ts';
 import { reportCommand } from './report-command.ts';
 import { rigCommand } from './rig-command.ts';
+import { roomCommand } from './room-command.ts';
 import { serveCommand } from './serve-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
 import { watchCommand } from './watch-command.ts';
@@ -127,6 +128,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   watchCommand(program, async (folder, options) => {
     const { watchBenches } = await import('./watch-folder.ts');
     status = await watchBenches(folder, options, surroundings, { now: () => Date.now() });
+  });
+  roomCommand(program, async (folder, options) => {
+    const { roomFolder } = await import('./room-folder.ts');
+    status = await roomFolder(folder, options, surroundings);
   });
   serveCommand(program, async (folder, options) => {
     const { serveFolder } = await import('./serve-folder.ts');

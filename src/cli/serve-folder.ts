@@ -1,12 +1,12 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { type Listening, openWorkbench, PortTakenError } from '../server/index.ts';
+import { type OpenedWorkbench, openWorkbench, PortTakenError } from '../server/index.ts';
 import { ExperimentFileError, readExperiment, readExperimentText } from '../store/index.ts';
 import { interrupted } from './interrupted.ts';
-import { aloneOn } from './serve-alone.ts';
 import { openInBrowser } from './serve-browser.ts';
 import { type ServeCommandOptions, usualPort } from './serve-command.ts';
-import { type ExitStatus, inkFor, printable, printableLines, type Surroundings } from './terminal.ts';
+import { openedText, roomFor } from './serve-room.ts';
+import { type ExitStatus, inkFor, printableLines, type Surroundings } from './terminal.ts';
 import { downloadModule, workerModule } from './worker-module.ts';
 
 /** How many ports from the usual one on are tried. */
@@ -16,7 +16,7 @@ const tries = 20;
  * The command `serve`: runs until it is interrupted.
  *
  * @param until resolves when it is to end; without it, Ctrl-C or a request of the system to end
- * @throws ExperimentFileError where the folder holds no experiment; FolderServedError, PortTakenError
+ * @throws ExperimentFileError where the folder holds no experiment; PortTakenError
  */
 export async function serveFolder(
   folder: string,
@@ -24,45 +24,30 @@ export async function serveFolder(
   surroundings: Surroundings,
   until: () => Promise<void> = interrupted,
 ): Promise<ExitStatus> {
+  const { stdout, stderr, environment } = surroundings;
   await requireExperiment(folder, surroundings);
-  const alone = await aloneOn(folder, surroundings);
-  try {
-    const ended = async () => {
-      return Promise.race([until().then(() => 0 as const), alone.lost.then(() => 2 as const)]);
-    };
-    return await serveUntil(folder, options, surroundings, ended);
-  } finally {
-    await alone.end();
-  }
-}
-
-async function serveUntil(
-  folder: string,
-  options: ServeCommandOptions,
-  { stdout, stderr, environment }: Surroundings,
-  ended: () => Promise<ExitStatus>,
-): Promise<ExitStatus> {
+  const room = await roomFor(folder, options, surroundings);
   const workbench = await openWorkbench({
     folder,
     pageFolder: pageFolder(),
     worker: workerModule(),
     downloadProcess: downloadModule(),
+    room,
     log: (text) => void stderr.write(`emberline: ${printableLines(text)}\n`),
   });
   try {
     const listening = await listenSomewhere(workbench.listen, options.port);
-    const address = `http://localhost:${listening.port}/`;
-    const ink = inkFor(stdout, environment);
-    stdout.write(`${printable(folder)} is open at ${ink.strong(address)}\nCtrl-C ends it.\n`);
-    if (options.open === true && !(await openInBrowser(address, process.platform))) {
+    stdout.write(openedText(folder, listening.reach, inkFor(stdout, environment)));
+    const [address] = listening.reach.addresses;
+    if (options.open === true && !(await openInBrowser(address ?? '', process.platform))) {
       stderr.write('emberline: nothing here opens a browser by itself; open the address by hand\n');
     }
-    const status = await ended();
+    await until();
     await listening.close();
-    return status;
   } finally {
     await workbench.close();
   }
+  return 0;
 }
 
 /** A file with faults can be mended from the page; without a file there is no experiment. */
@@ -81,9 +66,9 @@ async function requireExperiment(folder: string, { stderr }: Surroundings): Prom
 
 /** A port that was asked for, or the first free one from the usual one on. */
 async function listenSomewhere(
-  listen: (port: number) => Promise<Listening>,
+  listen: (port: number) => Promise<OpenedWorkbench>,
   asked: number | undefined,
-): Promise<Listening> {
+): Promise<OpenedWorkbench> {
   const last = asked ?? usualPort + tries;
   for (let port = asked ?? usualPort; ; port++) {
     try {

@@ -2,6 +2,7 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { HTTPException } from 'hono/http-exception';
 import { version } from '../version.ts';
 import { identify } from './access/identify.ts';
+import { notTooOften } from './access/often.ts';
 import { whoMay } from './access/who-may.ts';
 import type { ServerContext } from './context.ts';
 import { jsonOnly, ownHostOnly, ownPageOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
@@ -15,6 +16,8 @@ import { floorRoutes } from './routes-floor.ts';
 import { recordingRoutes } from './routes-recordings.ts';
 import { releaseRoutes } from './routes-releases.ts';
 import { rigRoutes } from './routes-rig.ts';
+import { roomRoutes } from './routes-room.ts';
+import { sessionRoutes } from './routes-session.ts';
 import { submissionRoutes } from './routes-submissions.ts';
 import { trailRoutes } from './routes-trail.ts';
 import { uploadRoutes } from './routes-uploads.ts';
@@ -22,11 +25,16 @@ import { uploadRoutes } from './routes-uploads.ts';
 /** The server as a function of its context: answers requests without knowing of sockets. */
 export function createApp(context: ServerContext): OpenAPIHono {
   const app = new OpenAPIHono();
-  app.use(safeHeaders, ownHostOnly, ownPageWrites, identify(context.identity), whoMay);
+  const { reach } = context;
+  app.use(safeHeaders, ownHostOnly(reach), ownPageWrites(reach), identify(context.identity));
+  if (context.room !== null) app.use('/api/*', notTooOften());
+  app.use(whoMay);
   app.use('/api/*', smallBodies, jsonOnly);
-  app.use('/api/documents/*', ownPageOnly);
-  app.use('/api/exports/*', ownPageOnly);
+  app.use('/api/documents/*', ownPageOnly(reach));
+  app.use('/api/exports/*', ownPageOnly(reach));
   for (const routes of [
+    sessionRoutes,
+    roomRoutes,
     experimentRoutes,
     recordingRoutes,
     classRoutes,
@@ -101,7 +109,7 @@ function documentOf(app: OpenAPIHono) {
       title: 'Emberline workbench',
       version,
       description:
-        'One experiment folder, on this machine only. Times in s, temperatures in °C, differences in K. Whatever cannot be done is answered by problem details (RFC 9457).',
+        'One experiment folder. Times in s, temperatures in °C, differences in K. Whatever cannot be done is answered by problem details (RFC 9457).',
     },
   });
   const paths = Object.entries(document.paths ?? {});

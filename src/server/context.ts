@@ -1,16 +1,32 @@
 import type { Trail, Uploads } from '../store/index.ts';
 import type { Identity } from './access/identify.ts';
+import type { Room } from './access/room.ts';
 import type { Downloads } from './downloads.ts';
 import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
 import type { SharedFloor } from './shared-floor.ts';
 import type { Submissions } from './submissions.ts';
 
+/** How a server is reached. */
+export interface Reach {
+  /** Host names and addresses by which requests may ask for it (DNS rebinding), in small letters. */
+  readonly names: ReadonlySet<string>;
+  /** Of the addresses that browsers show. */
+  readonly scheme: 'http' | 'https';
+  /** Where people open it, for people. */
+  readonly addresses: readonly string[];
+  /** SHA-256 of the certificate; null where it shows none. */
+  readonly fingerprint: string | null;
+}
+
 /** What the server works with. */
 export interface ServerContext {
   /** Path of the experiment folder. */
   readonly folder: string;
   readonly identity: Identity;
+  /** Who comes in where others reach the server; null where only its own machine does. */
+  readonly room: Room | null;
+  readonly reach: Reach;
   readonly recordings: Recordings;
   readonly uploads: Uploads;
   readonly submissions: Submissions;

@@ -1,5 +1,7 @@
 import type { Context, MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
+import { isNamed } from './access/names.ts';
+import type { Reach } from './context.ts';
 import { problemResponse, RequestProblem } from './problem.ts';
 
 /** Largest body that is not an uploaded file, bytes: an experiment file as JSON, with room for escapes. */
@@ -34,24 +36,23 @@ export const safeHeaders: MiddlewareHandler = async (c, next) => {
   if (!c.res.headers.has('cache-control')) c.res.headers.set('cache-control', 'no-store');
 };
 
-const ownNames = /^(?:localhost|127\.0\.0\.1)(?::\d{1,5})?$/i;
-
 /**
- * Lets only requests through that name this machine as their host: a foreign page whose name was made to point here
+ * Lets only requests through that name this server as their host: a foreign page whose name was made to point here
  * (DNS rebinding) still sends its own name.
  */
-export const ownHostOnly: MiddlewareHandler = async (c, next) => {
-  const host = hostOf(c);
-  if (ownNames.test(host)) return next();
-  return problemResponse(
-    c,
-    new RequestProblem(
-      'misdirected-request',
-      'The request was meant for a host of another name.',
-      'Open the address that the command printed.',
-    ),
-  );
-};
+export function ownHostOnly({ names }: Reach): MiddlewareHandler {
+  return async (c, next) => {
+    if (isNamed(hostOf(c), names)) return next();
+    return problemResponse(
+      c,
+      new RequestProblem(
+        'misdirected-request',
+        'The request was meant for a host of another name.',
+        'Open an address that the command printed; behind a name of its own, say it with --name.',
+      ),
+    );
+  };
+}
 
 function hostOf(c: Context): string {
   return c.req.header('host') ?? new URL(c.req.url).host;
@@ -63,29 +64,32 @@ const reading: readonly string[] = ['GET', 'HEAD', 'OPTIONS'];
  * Refuses writes that another site's page sends (RFC 6454 origins; Sec-Fetch-Site as browsers send it). Programs that
  * send neither header are no browsers, and no page can make one of them.
  */
-export const ownPageWrites: MiddlewareHandler = async (c, next) => {
-  return reading.includes(c.req.method) ? next() : ownPageOnly(c, next);
-};
+export function ownPageWrites(reach: Reach): MiddlewareHandler {
+  const own = ownPageOnly(reach);
+  return async (c, next) => (reading.includes(c.req.method) ? next() : own(c, next));
+}
 
 /**
  * Refuses the same for any method: what takes this machine a while to make, a foreign page must not ask for a hundred
  * times.
  */
-export const ownPageOnly: MiddlewareHandler = async (c, next) => {
-  const site = c.req.header('sec-fetch-site');
-  const origin = c.req.header('origin');
-  const ownSite = site === undefined || site === 'same-origin' || site === 'none';
-  const ownOrigin = origin === undefined || origin.toLowerCase() === `http://${hostOf(c).toLowerCase()}`;
-  if (ownSite && ownOrigin) return next();
-  return problemResponse(
-    c,
-    new RequestProblem(
-      'foreign-request',
-      'The request comes from the page of another site.',
-      'Do it on the page of this server.',
-    ),
-  );
-};
+export function ownPageOnly({ scheme }: Reach): MiddlewareHandler {
+  return async (c, next) => {
+    const site = c.req.header('sec-fetch-site');
+    const origin = c.req.header('origin');
+    const ownSite = site === undefined || site === 'same-origin' || site === 'none';
+    const own = `${scheme}://${hostOf(c).toLowerCase()}`;
+    if (ownSite && (origin === undefined || origin.toLowerCase() === own)) return next();
+    return problemResponse(
+      c,
+      new RequestProblem(
+        'foreign-request',
+        'The request comes from the page of another site.',
+        'Do it on the page of this server.',
+      ),
+    );
+  };
+}
 
 /** Where the body of a write is a file, in whatever type its browser thinks it is of. */
 const upload = '/api/uploads';

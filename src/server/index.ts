@@ -1,4 +1,6 @@
 export { createApp } from './app.ts';
-export { type Listening, PortTakenError } from './listen.ts';
+export type { Reach } from './context.ts';
+export { PortTakenError } from './listen.ts';
 export type { Recordings } from './recordings.ts';
-export { openWorkbench } from './workbench.ts';
+export type { RoomOptions } from './room-options.ts';
+export { type OpenedWorkbench, openWorkbench } from './workbench.ts';

@@ -61,11 +61,17 @@ export function servePage(files: () => Promise<PageFiles>): Handler {
       const packed = takesBrotli(c) ? known.get(`${c.req.path}.br`) : undefined;
       return send(c, packed ?? path, c.req.path, packed !== undefined);
     }
-    const first = known.get('/index.html');
+    const first = known.get(programFor(c));
     // A file that is missing must not be answered by a page: a script that is one tells nobody what is wrong.
     if (c.req.path.startsWith('/assets/')) return problemResponse(c, gone);
     return first === undefined ? problemResponse(c, unbuilt) : send(c, first, '/index.html');
   };
+}
+
+/** The workbench, or the page by which people come into the room and a group sees its bench. */
+function programFor(c: Context): string {
+  const caller = c.get('caller') ?? null;
+  return caller === null || caller.role === 'group' ? '/room.html' : '/index.html';
 }
 
 const gone = new RequestProblem(
@@ -93,7 +99,8 @@ async function send(c: Context, path: string, address: string, packed = false): 
   const headers = {
     'content-type': types[ending] ?? 'application/octet-stream',
     'content-length': String(found.size),
-    vary: 'accept-encoding',
+    // Which program it is depends on who is signed in.
+    vary: address === '/index.html' ? 'accept-encoding, cookie' : 'accept-encoding',
     ...(packed ? { 'content-encoding': 'br' } : {}),
     // Names under assets change with their content.
     'cache-control': address.startsWith('/assets/') ? 'public, max-age=31536000, immutable' : 'no-cache',

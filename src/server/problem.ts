@@ -6,6 +6,7 @@ import type { Problem } from './contract/index.ts';
 /** What may be wrong, by the last part of its address; the title of each is the same wherever it turns up. */
 const kinds = {
   'bad-request': [400, 'The request is not one that this server understands'],
+  'wrong-secret': [401, 'This does not open the door'],
   'not-signed-in': [401, 'Somebody has to sign in first'],
   'not-allowed': [403, 'Who is signed in may not do this'],
   'foreign-request': [403, 'Only the page of this server may ask for this'],

@@ -4,19 +4,27 @@ import { listCrew } from '../analysis/index.ts';
 import { openFloor } from '../floor/index.ts';
 import { openTrail, openUploads } from '../store/index.ts';
 import { ownMachine } from './access/identify.ts';
+import { openRoom } from './access/room.ts';
 import { createApp } from './app.ts';
+import type { Reach } from './context.ts';
 import { openDownloads } from './downloads.ts';
 import { folderRecordings } from './folder-recordings.ts';
 import { type Listening, listen } from './listen.ts';
 import { pageFiles } from './page.ts';
+import { ownMachineOpening, type RoomOptions, roomOpening } from './room-options.ts';
 import { shareFloor } from './shared-floor.ts';
 
 /** A server over one experiment folder. */
 export interface Workbench {
   /** @throws PortTakenError */
-  listen(port: number): Promise<Listening>;
+  listen(port: number): Promise<OpenedWorkbench>;
   /** Ends the work in the background. */
   close(): Promise<void>;
+}
+
+/** A workbench that listens. */
+export interface OpenedWorkbench extends Listening {
+  readonly reach: Reach;
 }
 
 /** What a workbench is opened over. */
@@ -29,53 +37,71 @@ export interface WorkbenchOptions {
   readonly worker?: URL | null;
   /** Module of a process that makes documents and exports; null leaves them to this one. */
   readonly downloadProcess?: URL | null;
+  /** How others reach it; null where only this machine does. */
+  readonly room?: RoomOptions | null;
   readonly log: (text: string) => void;
 }
 
 /** 2 GB: an hour at 50 kHz as text. */
 const largestUpload = 2e9;
 
-/** Opens the workbench: work on the recordings begins in the background. */
+/**
+ * Opens the workbench: work on the recordings begins in the background.
+ *
+ * @throws Error where a certificate does not fit; StoreError where what lets people in cannot be read or kept
+ */
 export async function openWorkbench({
   folder,
   pageFolder,
   worker = null,
   downloadProcess = null,
+  room: roomOptions = null,
   log,
 }: WorkbenchOptions): Promise<Workbench> {
   const whole = resolve(folder);
+  const clock = { now: () => Date.now() };
+  const opening =
+    roomOptions === null ? ownMachineOpening : await roomOpening(whole, roomOptions, clock.now());
+  const room = roomOptions === null ? null : await openRoom(whole, clock.now);
   // One processor stays free to answer the page.
   const crew = worker === null ? null : listCrew(worker, Math.max(1, availableParallelism() - 1));
   const recordings = await folderRecordings(whole, log, crew);
   const uploads = openUploads(whole);
-  await uploads.sweep(Date.now());
+  await uploads.sweep(clock.now());
   const page = () => pageFiles(pageFolder);
-  const clock = { now: () => Date.now() };
   const trail = openTrail(whole, clock);
   const floor = shareFloor(() => {
     return openFloor({ folder: whole, clock, ...(crew === null ? {} : { analyst: crew.analyst }) });
   });
   const downloads = openDownloads(whole, downloadProcess);
   const { submissions } = recordings;
-  const app = createApp({
-    folder: whole,
-    identity: ownMachine,
-    recordings,
-    uploads,
-    submissions,
-    trail,
-    floor,
-    downloads,
-    page,
-    log,
-    largestUpload,
-  });
+  const appAt = (reach: Reach) =>
+    createApp({
+      folder: whole,
+      identity: room ?? ownMachine,
+      room,
+      reach,
+      trail,
+      recordings,
+      uploads,
+      submissions,
+      floor,
+      downloads,
+      page,
+      log,
+      largestUpload,
+    });
   return {
-    listen: (port) => listen(app, port),
+    listen: async (port) => {
+      const { address, certificate, reachAt } = opening;
+      const listening = await listen((at) => appAt(reachAt(at)), { port, address, certificate });
+      return { ...listening, reach: reachAt(listening.port) };
+    },
     close: async () => {
       await downloads.close();
       await floor.close();
       await recordings.close();
+      await room?.close();
     },
   };
 }

@@ -8,14 +8,19 @@ import { basename, dirname, join } from 'node:path';
  *
  * @param path of the file
  * @param content text or bytes
+ * @param mode permissions of the file, where the system has them
  * @throws Error of the file system; what stood there before is then still there
  */
-export async function writeAtomically(path: string, content: string | Uint8Array): Promise<void> {
+export async function writeAtomically(
+  path: string,
+  content: string | Uint8Array,
+  mode = 0o666,
+): Promise<void> {
   const folder = dirname(path);
   await mkdir(folder, { recursive: true });
   const temporary = join(folder, `.${basename(path).slice(0, 40)}.${randomBytes(6).toString('hex')}.tmp`);
   try {
-    const file = await open(temporary, 'wx');
+    const file = await open(temporary, 'wx', mode);
     try {
       await file.writeFile(content);
       await file.sync();

@@ -47,7 +47,18 @@ export {
   referenceRunsPath,
   withdrawReferenceRun,
 } from './rig-references.ts';
-export { FolderServedError, serveAlone } from './server-lock.ts';
+export {
+  type CodeHolder,
+  isPassphrase,
+  matchesCode,
+  openRoomAccess,
+  type RoomAccess,
+  renewCode,
+  setPassphrase,
+  shownCode,
+} from './room-access.ts';
+export { readRoomFile, writeRoomFile } from './room-folder.ts';
+export { type RoomSession, readSessions, writeSessions } from './room-sessions.ts';
 export {
   findSubmissions,
   keepSubmission,

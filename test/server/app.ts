@@ -3,8 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openFloor } from '../../src/floor/index.ts';
 import { type Identity, ownMachine } from '../../src/server/access/identify.ts';
+import { ownNames } from '../../src/server/access/names.ts';
+import type { Room } from '../../src/server/access/room.ts';
 import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
-import { createApp, type Recordings } from '../../src/server/index.ts';
+import { createApp, type Reach, type Recordings } from '../../src/server/index.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
 import type { Submissions } from '../../src/server/submissions.ts';
 import { openTrail, openUploads } from '../../src/store/index.ts';
@@ -71,6 +73,8 @@ export async function testServer(
     submissions?: Submissions;
     folder?: string;
     identity?: Identity;
+    room?: Room;
+    reach?: Reach;
     largestUpload?: number;
     text?: string;
   } = {},
@@ -80,15 +84,24 @@ export async function testServer(
   const logged: string[] = [];
   const page = new Map([
     ['/index.html', join(folder, 'page.html')],
+    ['/room.html', join(folder, 'room.html')],
     ['/assets/page-1a2b.js', join(folder, 'page.js')],
   ]);
   await writeFile(join(folder, 'page.html'), '<!doctype html><title>page</title>');
+  await writeFile(join(folder, 'room.html'), '<!doctype html><title>room</title>');
   await writeFile(join(folder, 'page.js'), 'export {};');
   const over = options.folder ?? folder;
   const floor = shareFloor(() => openFloor({ folder: over, clock: { now: () => Date.now() } }));
   const app = createApp({
     folder: over,
-    identity: options.identity ?? ownMachine,
+    identity: options.identity ?? options.room ?? ownMachine,
+    room: options.room ?? null,
+    reach: options.reach ?? {
+      names: new Set(ownNames),
+      scheme: 'http',
+      addresses: ['http://localhost/'],
+      fingerprint: null,
+    },
     recordings: { ...noRecordings, ...options.recordings },
     uploads: openUploads(over),
     submissions: options.submissions ?? noSubmissions,

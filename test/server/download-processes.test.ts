@@ -4,7 +4,7 @@ import { afterEach, expect, it } from 'vitest';
 import type { DownloadOrder } from '../../src/server/download-order.ts';
 import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { openLanes } from '../../src/server/lanes.ts';
-import { listen } from '../../src/server/listen.ts';
+import { listen, loopback } from '../../src/server/listen.ts';
 import { testServer } from './app.ts';
 
 const module = pathToFileURL(resolve('test/support/download-process.mjs'));
@@ -129,7 +129,7 @@ it('hears when the one who asked goes away, and answers others meanwhile', async
       close: async () => undefined,
     },
   });
-  const { port, close } = await listen(server.app, 0);
+  const { port, close } = await listen(() => server.app, { port: 0, address: loopback, certificate: null });
   closing.push(close, server.remove);
   const base = `http://127.0.0.1:${port}/api`;
   const browser = new AbortController();

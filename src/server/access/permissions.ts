@@ -20,6 +20,13 @@ export const permissions: Readonly<Record<string, Permission>> = {
   'GET /*': everybody,
   'GET /api/openapi.json': signedIn,
 
+  'GET /api/session': everybody,
+  'POST /api/session': everybody,
+  'DELETE /api/session': everybody,
+  'GET /api/room': instructor,
+  'POST /api/room/codes': instructor,
+  'POST /api/room/ends': instructor,
+
   'GET /api/experiment': staff,
   'POST /api/experiment/change': instructor,
   'PUT /api/experiment': instructor,

@@ -26,7 +26,7 @@ function routeOf(c: Context): string | null {
 const notSignedIn = new RequestProblem(
   'not-signed-in',
   'Nobody has signed in here, or too long ago.',
-  'Sign in on the page of this server.',
+  'Reload the page, and sign in.',
 );
 
 const notAllowed = new RequestProblem(
