@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { type OpenedWorkbench, openWorkbench, PortTakenError } from '../server/index.ts';
 import { ExperimentFileError, readExperiment, readExperimentText } from '../store/index.ts';
 import { interrupted } from './interrupted.ts';
+import { aloneOn } from './serve-alone.ts';
 import { openInBrowser } from './serve-browser.ts';
 import { type ServeCommandOptions, usualPort } from './serve-command.ts';
 import { openedText, roomFor } from './serve-room.ts';
@@ -16,7 +17,7 @@ const tries = 20;
  * The command `serve`: runs until it is interrupted.
  *
  * @param until resolves when it is to end; without it, Ctrl-C or a request of the system to end
- * @throws ExperimentFileError where the folder holds no experiment; PortTakenError
+ * @throws ExperimentFileError where the folder holds no experiment; FolderServedError, PortTakenError
  */
 export async function serveFolder(
   folder: string,
@@ -24,8 +25,25 @@ export async function serveFolder(
   surroundings: Surroundings,
   until: () => Promise<void> = interrupted,
 ): Promise<ExitStatus> {
-  const { stdout, stderr, environment } = surroundings;
   await requireExperiment(folder, surroundings);
+  const alone = await aloneOn(folder, surroundings);
+  try {
+    const ended = async () => {
+      return Promise.race([until().then(() => 0 as const), alone.lost.then(() => 2 as const)]);
+    };
+    return await serveUntil(folder, options, surroundings, ended);
+  } finally {
+    await alone.end();
+  }
+}
+
+async function serveUntil(
+  folder: string,
+  options: ServeCommandOptions,
+  surroundings: Surroundings,
+  ended: () => Promise<ExitStatus>,
+): Promise<ExitStatus> {
+  const { stdout, stderr, environment } = surroundings;
   const room = await roomFor(folder, options, surroundings);
   const workbench = await openWorkbench({
     folder,
@@ -42,12 +60,12 @@ export async function serveFolder(
     if (options.open === true && !(await openInBrowser(address ?? '', process.platform))) {
       stderr.write('emberline: nothing here opens a browser by itself; open the address by hand\n');
     }
-    await until();
+    const status = await ended();
     await listening.close();
+    return status;
   } finally {
     await workbench.close();
   }
-  return 0;
 }
 
 /** A file with faults can be mended from the page; without a file there is no experiment. */

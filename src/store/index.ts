@@ -47,6 +47,7 @@ export {
   referenceRunsPath,
   withdrawReferenceRun,
 } from './rig-references.ts';
+export { FolderServedError, serveAlone } from './server-lock.ts';
 export {
   type CodeHolder,
   isPassphrase,
