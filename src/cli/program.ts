@@ -15,6 +15,7 @@ import { rigCommand } from './rig-command.ts';
 import { roomCommand } from './room-command.ts';
 import { serveCommand } from './serve-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
+import { verifyCommand } from './verify-command.ts';
 import { watchCommand } from './watch-command.ts';
 import type { AnalyzeOptions } from './wishes.ts';
 
@@ -132,6 +133,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   roomCommand(program, async (folder, options) => {
     const { roomFolder } = await import('./room-folder.ts');
     status = await roomFolder(folder, options, surroundings);
+  });
+  verifyCommand(program, async (folder, options) => {
+    const { verify } = await import('./verify-folder.ts');
+    status = await verify(folder, options, surroundings);
   });
   serveCommand(program, async (folder, options) => {
     const { serveFolder } = await import('./serve-folder.ts');

@@ -47,7 +47,6 @@ export {
   referenceRunsPath,
   withdrawReferenceRun,
 } from './rig-references.ts';
-export { FolderServedError, serveAlone } from './server-lock.ts';
 export {
   type CodeHolder,
   isPassphrase,
@@ -60,6 +59,7 @@ export {
 } from './room-access.ts';
 export { readRoomFile, writeRoomFile } from './room-folder.ts';
 export { type RoomSession, readSessions, writeSessions } from './room-sessions.ts';
+export { FolderServedError, serveAlone } from './server-lock.ts';
 export {
   findSubmissions,
   keepSubmission,
@@ -78,4 +78,5 @@ export {
   UploadTooLargeError,
   type WaitingFile,
 } from './uploads.ts';
+export { type Verified, verifyFolder } from './verify.ts';
 export { writeAgain } from './written-again.ts';
