@@ -6,6 +6,7 @@ import { notTooOften } from './access/often.ts';
 import { whoMay } from './access/who-may.ts';
 import type { ServerContext } from './context.ts';
 import { jsonOnly, ownHostOnly, ownPageOnly, ownPageWrites, safeHeaders, smallBodies } from './guard.ts';
+import { openKeeping } from './keeping.ts';
 import { servePage } from './page.ts';
 import { problemResponse, RequestProblem } from './problem.ts';
 import { classRoutes } from './routes-class.ts';
@@ -13,6 +14,7 @@ import { downloadRoutes } from './routes-downloads.ts';
 import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
 import { floorRoutes } from './routes-floor.ts';
+import { handedInRoutes } from './routes-handed-in.ts';
 import { recordingRoutes } from './routes-recordings.ts';
 import { releaseRoutes } from './routes-releases.ts';
 import { rigRoutes } from './routes-rig.ts';
@@ -20,6 +22,7 @@ import { roomRoutes } from './routes-room.ts';
 import { sessionRoutes } from './routes-session.ts';
 import { submissionRoutes } from './routes-submissions.ts';
 import { trailRoutes } from './routes-trail.ts';
+import { transferRoutes } from './routes-transfers.ts';
 import { uploadRoutes } from './routes-uploads.ts';
 
 /** The server as a function of its context: answers requests without knowing of sockets. */
@@ -32,13 +35,16 @@ export function createApp(context: ServerContext): OpenAPIHono {
   app.use('/api/*', smallBodies, jsonOnly);
   app.use('/api/documents/*', ownPageOnly(reach));
   app.use('/api/exports/*', ownPageOnly(reach));
+  const keeping = openKeeping(context);
   for (const routes of [
     sessionRoutes,
     roomRoutes,
     experimentRoutes,
     recordingRoutes,
     classRoutes,
-    uploadRoutes,
+    (own: ServerContext) => uploadRoutes(own, keeping),
+    (own: ServerContext) => handedInRoutes(own, keeping),
+    transferRoutes,
     rigRoutes,
     downloadRoutes,
     submissionRoutes,

@@ -1,4 +1,4 @@
-import type { Trail, Uploads } from '../store/index.ts';
+import type { Trail, Transfers, Uploads } from '../store/index.ts';
 import type { Identity } from './access/identify.ts';
 import type { Room } from './access/room.ts';
 import type { Downloads } from './downloads.ts';
@@ -6,6 +6,7 @@ import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
 import type { SharedFloor } from './shared-floor.ts';
 import type { Submissions } from './submissions.ts';
+import type { UploadRate } from './upload-rate.ts';
 
 /** How a server is reached. */
 export interface Reach {
@@ -29,6 +30,9 @@ export interface ServerContext {
   readonly reach: Reach;
   readonly recordings: Recordings;
   readonly uploads: Uploads;
+  /** Files on their way. */
+  readonly transfers: Transfers;
+  readonly uploadRate: UploadRate;
   readonly submissions: Submissions;
   /** Who did what in the folder; written to before a deed is acknowledged. */
   readonly trail: Trail;

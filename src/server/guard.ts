@@ -91,14 +91,17 @@ export function ownPageOnly({ scheme }: Reach): MiddlewareHandler {
   };
 }
 
-/** Where the body of a write is a file, in whatever type its browser thinks it is of. */
-const upload = '/api/uploads';
+/** Where the body of a write is a file, in whatever type its browser thinks it is of; of any size. */
+const isUpload = (path: string): boolean =>
+  path === '/api/uploads' ||
+  path === '/api/transfers' ||
+  /^\/api\/(?:transfers|handed-in)\/[^/]+$/.test(path);
 /** The same for sheets, which are small. */
 const sheets = '/api/sheets';
 
 /** Every other body is JSON and says so: pages of other sites cannot say so without asking first. */
 export const jsonOnly: MiddlewareHandler = async (c, next) => {
-  if (reading.includes(c.req.method) || c.req.path === upload || c.req.path === sheets) return next();
+  if (reading.includes(c.req.method) || isUpload(c.req.path) || c.req.path === sheets) return next();
   if (/^application\/json\s*(?:;|$)/i.test(c.req.header('content-type') ?? '')) return next();
   return problemResponse(
     c,
@@ -122,5 +125,5 @@ const limited = bodyLimit({
 
 /** Refuses bodies that are larger than any but an uploaded file can be. */
 export const smallBodies: MiddlewareHandler = (c, next) => {
-  return c.req.path === upload ? next() : limited(c, next);
+  return isUpload(c.req.path) ? next() : limited(c, next);
 };

@@ -3,6 +3,7 @@ import { createServer as createTlsServer } from 'node:https';
 import { createAdaptorServer } from '@hono/node-server';
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Certificate } from './access/certificate.ts';
+import { endIdleBodies } from './idle-bodies.ts';
 
 /** A server that listens. */
 export interface Listening {
@@ -53,6 +54,7 @@ export function listen(
           createServer: createTlsServer,
           serverOptions: { cert: certificate.certificate, key: certificate.key, minVersion: 'TLSv1.2' },
         });
+  if ('requestTimeout' in server) endIdleBodies(server);
   return new Promise((resolve, reject) => {
     server.once('error', (error: NodeJS.ErrnoException) => {
       reject(refusal(error, port, address));

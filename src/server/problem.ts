@@ -15,25 +15,31 @@ const kinds = {
   'unknown-upload': [404, 'This file is not waiting here any more'],
   'wrong-method': [405, 'This address takes another method'],
   changed: [409, 'The file was changed meanwhile'],
+  'out-of-step': [409, 'The transfer goes on at another byte'],
   taken: [409, 'There is a recording already'],
+  'wrong-protocol': [412, 'The protocol is of another version'],
   'too-large': [413, 'This is more than is taken'],
   'wrong-content': [415, 'The content is of another type'],
   'misdirected-request': [421, 'This server does not go by that name'],
   faults: [422, 'The experiment file does not fit'],
   unfit: [422, 'This cannot be done'],
   unreadable: [422, 'The recording cannot be read'],
+  'wrong-hash': [422, 'What arrived is not the file that was announced'],
+  'too-many': [429, 'More is waiting here than is taken'],
   'too-often': [429, 'This comes too often'],
+  // The number is that of the checksum extension of the resumable upload protocol (tus 1.0.0).
+  damaged: [460, 'What arrived is not what was sent'],
   fault: [500, 'Something went wrong in the server'],
   busy: [503, 'The server has enough to do'],
   'cannot-write': [507, 'The disk refuses'],
-} as const satisfies Readonly<Record<string, readonly [ContentfulStatusCode, string]>>;
+} as const satisfies Readonly<Record<string, readonly [ContentfulStatusCode | 460, string]>>;
 
 /** One of them, by its name. */
 export const problemKind = z.custom<keyof typeof kinds>((name) => {
   return typeof name === 'string' && Object.hasOwn(kinds, name);
 });
 
-type ProblemKind = z.infer<typeof problemKind>;
+export type ProblemKind = z.infer<typeof problemKind>;
 
 /** A request that cannot be met: what was wrong and what to do. It becomes the answer. */
 export class RequestProblem extends Error {
@@ -64,5 +70,8 @@ export function problemResponse(c: Context, problem: RequestProblem): Response {
     mend: problem.mend,
     ...(problem.faults === undefined ? {} : { faults: problem.faults }),
   };
-  return c.body(JSON.stringify(body), status, { 'content-type': 'application/problem+json' });
+  const text = JSON.stringify(body);
+  const headers = { 'content-type': 'application/problem+json' };
+  // No registered status, and so none that the router knows.
+  return status === 460 ? new Response(text, { status, headers }) : c.body(text, status, headers);
 }

@@ -1,7 +1,6 @@
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { fileHash } from '../store/index.ts';
 
 /** Finds the recording that has the same bytes as a file. */
 export type FindSame = (paths: readonly string[], bytes: number, sha256: string) => Promise<string | null>;
@@ -16,13 +15,8 @@ export function sameBytesIn(folder: string): FindSame {
   const hashOf = async (path: string, stamp: string): Promise<string | null> => {
     const known = seen.get(path);
     if (known?.stamp === stamp) return known.sha256;
-    const hash = createHash('sha256');
-    try {
-      for await (const piece of createReadStream(join(folder, path))) hash.update(piece);
-    } catch {
-      return null;
-    }
-    const sha256 = hash.digest('hex');
+    const sha256 = await fileHash(join(folder, path)).catch(() => null);
+    if (sha256 === null) return null;
     seen.set(path, { stamp, sha256 });
     return sha256;
   };

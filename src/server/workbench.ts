@@ -2,7 +2,7 @@ import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { listCrew } from '../analysis/index.ts';
 import { openFloor } from '../floor/index.ts';
-import { openTrail, openUploads } from '../store/index.ts';
+import { openTrail, openTransfers, openUploads, usualUploadLimits } from '../store/index.ts';
 import { ownMachine } from './access/identify.ts';
 import { openRoom } from './access/room.ts';
 import { createApp } from './app.ts';
@@ -13,6 +13,7 @@ import { type Listening, listen } from './listen.ts';
 import { pageFiles } from './page.ts';
 import { ownMachineOpening, type RoomOptions, roomOpening } from './room-options.ts';
 import { shareFloor } from './shared-floor.ts';
+import { openUploadRate } from './upload-rate.ts';
 
 /** A server over one experiment folder. */
 export interface Workbench {
@@ -42,9 +43,6 @@ export interface WorkbenchOptions {
   readonly log: (text: string) => void;
 }
 
-/** 2 GB: an hour at 50 kHz as text. */
-const largestUpload = 2e9;
-
 /**
  * Opens the workbench: work on the recordings begins in the background.
  *
@@ -68,6 +66,8 @@ export async function openWorkbench({
   const recordings = await folderRecordings(whole, log, crew);
   const uploads = openUploads(whole);
   await uploads.sweep(clock.now());
+  const transfers = openTransfers(whole, uploads);
+  const uploadRate = openUploadRate();
   const page = () => pageFiles(pageFolder);
   const trail = openTrail(whole, clock);
   const floor = shareFloor(() => {
@@ -84,12 +84,14 @@ export async function openWorkbench({
       trail,
       recordings,
       uploads,
+      transfers,
+      uploadRate,
       submissions,
       floor,
       downloads,
       page,
       log,
-      largestUpload,
+      largestUpload: usualUploadLimits.largest,
     });
   return {
     listen: async (port) => {

@@ -18,7 +18,9 @@ export {
   textHash,
 } from './experiment-save.ts';
 export { readFeedbackFolder, startFeedbackFolder } from './feedback-folder.ts';
+export { fileHash } from './file-hash.ts';
 export { fileStamp } from './file-stamp.ts';
+export { openTurns } from './in-turn.ts';
 export { leadsOut } from './leads-out.ts';
 export { NewFolderError, newExperimentFolder } from './new-folder.ts';
 export { experimentCopy } from './practice-experiment.ts';
@@ -71,9 +73,14 @@ export { trailDays } from './trail-file.ts';
 export type { TrailEntry } from './trail-line.ts';
 export { readTrail, readTrailDay } from './trail-read.ts';
 export { checkKept, entryWithdrawn, referenceKept } from './trail-rig.ts';
+export { TransferError, type TransferTrouble } from './transfer-error.ts';
+export type { PieceCheck } from './transfer-receive.ts';
+export { openTransfers, type Transfer, type Transfers } from './transfers.ts';
+export { admitFile, type UploadLimits, usualUploadLimits } from './upload-limits.ts';
 export {
   KeptAlreadyError,
   openUploads,
+  staffOwner,
   type Uploads,
   UploadTooLargeError,
   type WaitingFile,

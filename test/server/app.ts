@@ -9,7 +9,8 @@ import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { createApp, type Reach, type Recordings } from '../../src/server/index.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
 import type { Submissions } from '../../src/server/submissions.ts';
-import { openTrail, openUploads } from '../../src/store/index.ts';
+import { openUploadRate } from '../../src/server/upload-rate.ts';
+import { openTrail, openTransfers, openUploads, usualUploadLimits } from '../../src/store/index.ts';
 
 /** An experiment of two bodies, two flows and one group. */
 export const experimentText = `# A rig for tests.
@@ -92,6 +93,8 @@ export async function testServer(
   await writeFile(join(folder, 'page.js'), 'export {};');
   const over = options.folder ?? folder;
   const floor = shareFloor(() => openFloor({ folder: over, clock: { now: () => Date.now() } }));
+  const uploads = openUploads(over);
+  const largestUpload = options.largestUpload ?? 1e6;
   const app = createApp({
     folder: over,
     identity: options.identity ?? options.room ?? ownMachine,
@@ -103,14 +106,16 @@ export async function testServer(
       fingerprint: null,
     },
     recordings: { ...noRecordings, ...options.recordings },
-    uploads: openUploads(over),
+    uploads,
+    transfers: openTransfers(over, uploads, { ...usualUploadLimits, largest: largestUpload }),
+    uploadRate: openUploadRate(),
     submissions: options.submissions ?? noSubmissions,
     trail: openTrail(over, { now: () => Date.now() }),
     floor,
     downloads: options.downloads ?? openDownloads(over, null),
     page: async () => page,
     log: (text) => logged.push(text),
-    largestUpload: options.largestUpload ?? 1e6,
+    largestUpload,
   });
   const json = (method: string, path: string, body: unknown, headers: Record<string, string> = {}) => {
     return app.request(path, {

@@ -63,11 +63,29 @@ it('keeps a file at its place, once, and knows it again', async () => {
   const answer = await server.json('POST', `/api/uploads/${id}/keep`, { place });
   expect(kept.parse(await answer.json()).path).toBe('recordings/g1/brass-12_60-1.csv');
   expect(await readFile(join(server.folder, 'recordings/g1/brass-12_60-1.csv'), 'utf8')).toBe(text);
-  expect((await server.json('POST', `/api/uploads/${id}/keep`, { place })).status).toBe(404);
+  // The answer may be lost: whoever asks again hears the same.
+  const twice = await server.json('POST', `/api/uploads/${id}/keep`, { place });
+  expect(kept.parse(await twice.json())).toEqual({ path: 'recordings/g1/brass-12_60-1.csv', again: true });
+});
+
+it('knows the same bytes of a group as the same recording, wherever they are to go', async () => {
+  const { id } = await taken('x.csv', text);
+  await server.json('POST', `/api/uploads/${id}/keep`, { place });
   const again = await taken('y.txt', text);
   expect(again.sameAs).toBe('recordings/g1/brass-12_60-1.csv');
-  // The same place with another ending would be the same trial twice.
-  expect((await server.json('POST', `/api/uploads/${again.id}/keep`, { place })).status).toBe(409);
+  const answer = await server.json('POST', `/api/uploads/${again.id}/keep`, {
+    place: { ...place, repeat: 2 },
+  });
+  expect(kept.parse(await answer.json())).toEqual({ path: 'recordings/g1/brass-12_60-1.csv', again: true });
+  expect(await readdir(join(server.folder, 'recordings/g1'))).toEqual(['brass-12_60-1.csv']);
+});
+
+it('writes over nothing: the same place with another ending would be the same trial twice', async () => {
+  const { id } = await taken('x.csv', text);
+  await server.json('POST', `/api/uploads/${id}/keep`, { place });
+  const other = await taken('y.txt', `${text}20.0;1.00\n`);
+  expect((await server.json('POST', `/api/uploads/${other.id}/keep`, { place })).status).toBe(409);
+  expect(await readFile(join(server.folder, 'recordings/g1/brass-12_60-1.csv'), 'utf8')).toBe(text);
 });
 
 it.each([

@@ -45,6 +45,13 @@ export const permissions: Readonly<Record<string, Permission>> = {
   'POST /api/uploads': benches,
   'POST /api/uploads/:id/read': benches,
   'POST /api/uploads/:id/keep': benches,
+  'OPTIONS /api/transfers': benches,
+  'POST /api/transfers': benches,
+  'GET /api/transfers/:id': benches,
+  'PATCH /api/transfers/:id': benches,
+  'DELETE /api/transfers/:id': benches,
+  'GET /api/handed-in': benches,
+  'PUT /api/handed-in/:name': benches,
 
   'GET /api/rig': staff,
   'GET /api/rig/correlation': staff,

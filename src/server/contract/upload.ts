@@ -78,9 +78,30 @@ export const keepRequest = z.object({
     .optional(),
 });
 
-export const kept = z.object({ path: z.string() });
+export const kept = z.object({
+  path: z.string(),
+  /** Whether the same bytes were there before; nothing was added then. */
+  again: z.boolean(),
+});
+
+/** The recording that has some bytes. */
+export const knownBytes = z.object({ path: z.string().nullable() });
+
+/** A recording that was handed in at one stroke. */
+export const handedIn = kept.extend({
+  bytes: z.number(),
+  sha256: z.string(),
+  /** Whether it can be read by itself. */
+  readable: z.boolean(),
+  /** What became of it, and what to do where it cannot be read. */
+  detail: z.string(),
+  mend: z.string().nullable(),
+  remarks: z.array(remark),
+});
 
 export type FileReading = z.infer<typeof fileReading>;
 export type UploadView = z.infer<typeof upload>;
 export type ReadOptionsView = z.infer<typeof readOptions>;
+export type Kept = z.infer<typeof kept>;
+export type HandedInView = z.infer<typeof handedIn>;
 export type KeepRequest = z.infer<typeof keepRequest>;
