@@ -1,4 +1,4 @@
-import type { IncomingMessage, Server } from 'node:http';
+import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 
 /** So long a request may send nothing while its body is not whole, ms. */
 const patience = 45_000;
@@ -15,19 +15,18 @@ type BodyServer = Pick<Server, 'requestTimeout' | 'on'>;
 export function endIdleBodies(server: BodyServer, most: number = patience): void {
   // Node ends each request after five minutes otherwise, however well it comes along.
   server.requestTimeout = 0;
-  server.on('request', (request: IncomingMessage) => {
+  server.on('request', (request: IncomingMessage, answer: ServerResponse) => {
     const { socket } = request;
     const { 'content-length': bytes, 'transfer-encoding': coding } = request.headers;
     if (bytes === undefined && coding === undefined) return;
+    socket.setTimeout(most);
     // A body that has come whole may still wait to be read: that is this server's own time.
-    const end = () => {
+    answer.on('timeout', () => {
       if (!request.complete) socket.destroy();
-    };
-    socket.setTimeout(most, end);
+    });
     const settle = () => {
       request.off('end', settle);
       request.off('close', settle);
-      socket.off('timeout', end);
       socket.setTimeout(0);
     };
     request.on('end', settle);
