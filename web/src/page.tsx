@@ -1,8 +1,10 @@
-import { lazy, Suspense } from 'react';
+import { lazy, Suspense, useEffect } from 'react';
 import { Route, Switch } from 'wouter';
+import { useSession } from './api/queries.ts';
 import { ExperimentPlace } from './experiment/place.tsx';
 import { Frame } from './frame/frame.tsx';
 import { NotHere } from './frame/not-here.tsx';
+import { Trouble } from './frame/trouble.tsx';
 import { Waiting } from './frame/waiting.tsx';
 
 const PlanPlace = lazy(() => import('./plan/place.tsx'));
@@ -17,8 +19,12 @@ const StepsPlace = lazy(() => import('./steps/place.tsx'));
 
 /** The whole page: the frame, and the place that the address names. */
 export function Page() {
+  const { data: session, error, refetch } = useSession();
+  if (error !== null) return <Trouble error={error} again={() => void refetch()} />;
+  if (session === undefined) return <Waiting what="the page" />;
+  if (session.caller?.role === 'display' && !isProjected()) return <ToProjector />;
   return (
-    <Frame>
+    <Frame session={session}>
       <Suspense fallback={<Waiting what="this place" />}>
         <Switch>
           <Route path="/">{() => <ExperimentPlace />}</Route>
@@ -35,6 +41,17 @@ export function Page() {
       </Suspense>
     </Frame>
   );
+}
+
+function isProjected(): boolean {
+  const { pathname, search } = window.location;
+  return pathname === '/floor' && new URLSearchParams(search).get('view') === 'projector';
+}
+
+/** A display shows the benches as a class may see them, and nothing else. */
+function ToProjector() {
+  useEffect(() => window.location.replace('/floor?view=projector'), []);
+  return <Waiting what="the benches" />;
 }
 
 /** `/recordings/<path>` or `/recordings/<path>/steps`. */

@@ -21,6 +21,7 @@ import type {
   RigReferenceRequest,
   RigView,
   RigWithdrawRequest,
+  SessionView,
   Steps,
   SubmissionsView,
   UploadView,
@@ -105,6 +106,9 @@ export function inAddress(path: string): string {
 
 /** Every call that the page makes, by what it does. All answer within the contract or throw ProblemError. */
 export const calls = {
+  session: () => call<SessionView>('/api/session'),
+  signOut: () =>
+    call<SessionView>('/api/session', { method: 'DELETE', headers: { 'content-type': 'application/json' } }),
   experiment: () => call<ExperimentView>('/api/experiment'),
   change: (request: ChangeRequest) => call<ChangeView>('/api/experiment/change', sending('POST', request)),
   save: (request: { hash: string; text: string }) =>

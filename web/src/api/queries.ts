@@ -26,6 +26,7 @@ import { listenToServer, type ServerWord } from './server-events.ts';
 
 /** Names of what is kept; the first word alone stands for all of its kind. */
 export const keys = {
+  session: ['session'],
   experiment: ['experiment'],
   recordings: ['recordings'],
   recording: (path: string) => ['recording', path],
@@ -49,6 +50,11 @@ export const keys = {
 export function tryAgain(failures: number, error: Error): boolean {
   const refused = error instanceof ProblemError && error.problem.status >= 400 && error.problem.status < 500;
   return failures < 1 && !refused;
+}
+
+/** Who is signed in here, and which places that opens. */
+export function useSession() {
+  return useQuery({ queryKey: keys.session, queryFn: calls.session, staleTime: Number.POSITIVE_INFINITY });
 }
 
 export function useExperiment() {

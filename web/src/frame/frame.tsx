@@ -5,30 +5,39 @@
 import './frame.css';
 import { type ReactNode, useEffect, useRef } from 'react';
 import { Link, useLocation } from 'wouter';
+import type { SessionView } from '../../../src/server/contract/index.ts';
+import { calls } from '../api/calls.ts';
 import { useExperiment, useServerEvents } from '../api/queries.ts';
 import { useProjector, useProjectorAddress } from './projector.ts';
 import { useTheme } from './theme.ts';
 
+/** Ways to the places; the server says by their names which of them are open to whoever is signed in. */
 const places = [
-  { href: '/', word: 'experiment' },
-  { href: '/plan', word: 'plan' },
-  { href: '/compare', word: 'compare' },
-  { href: '/class', word: 'class' },
-  { href: '/add', word: 'add recordings' },
-  { href: '/floor', word: 'floor' },
-  { href: '/rig', word: 'rig' },
-  { href: '/submissions', word: 'submissions' },
+  { name: 'experiment', href: '/', word: 'experiment' },
+  { name: 'plan', href: '/plan', word: 'plan' },
+  { name: 'compare', href: '/compare', word: 'compare' },
+  { name: 'class', href: '/class', word: 'class' },
+  { name: 'add', href: '/add', word: 'add recordings' },
+  { name: 'floor', href: '/floor', word: 'floor' },
+  { name: 'rig', href: '/rig', word: 'rig' },
+  { name: 'submissions', href: '/submissions', word: 'submissions' },
 ] as const;
 
-export function Frame({ children }: { readonly children: ReactNode }) {
+export function Frame({
+  session,
+  children,
+}: {
+  readonly session: SessionView;
+  readonly children: ReactNode;
+}) {
   const [location] = useLocation();
   const { theme, change: changeTheme } = useTheme();
   const { projector, change: changeProjector } = useProjector();
-  const { data: experiment } = useExperiment();
+  const open = places.filter(({ name }) => session.places.includes(name));
+  const display = session.caller?.role === 'display';
   const main = useRef<HTMLElement>(null);
   const before = useRef(location);
   useProjectorAddress();
-  useServerEvents();
 
   // A new place is read from its beginning, by eye and by screen reader.
   useEffect(() => {
@@ -46,35 +55,72 @@ export function Frame({ children }: { readonly children: ReactNode }) {
       <header className="top not-on-paper">
         <nav aria-label="Places">
           <ul className="words plain">
-            {places.map(({ href, word }) => (
+            {open.map(({ href, word }) => (
               <li key={href}>
                 <Link href={href} aria-current={location === href ? 'page' : undefined}>
                   {word}
                 </Link>
               </li>
             ))}
+            {session.places.includes('room') && (
+              <li>
+                {/* Another program of the same server. */}
+                <a href="/room">room</a>
+              </li>
+            )}
           </ul>
         </nav>
         <div className="words">
           <button type="button" className="word" onClick={changeTheme}>
             {theme === 'dark' ? 'light' : 'dark'}
           </button>
-          <button type="button" className="word" aria-pressed={projector} onClick={changeProjector}>
-            {projector ? 'leave projector view' : 'projector'}
-          </button>
+          {!display && (
+            <button type="button" className="word" aria-pressed={projector} onClick={changeProjector}>
+              {projector ? 'leave projector view' : 'projector'}
+            </button>
+          )}
+          {session.room && (
+            <button type="button" className="word" onClick={() => void leave()}>
+              sign out
+            </button>
+          )}
         </div>
       </header>
       <main id="place" ref={main} tabIndex={-1}>
         {children}
       </main>
       <footer className="foot quiet small not-on-paper">
-        <p>
-          {experiment === undefined
-            ? 'Emberline'
-            : `Emberline ${experiment.version}, folder ${experiment.folder}`}
-          . Everything stays on this computer.
-        </p>
+        {display ? (
+          <p>Emberline</p>
+        ) : (
+          <Foot
+            where={
+              session.room
+                ? `signed in as ${session.caller?.label ?? ''}`
+                : 'everything stays on this computer'
+            }
+          />
+        )}
       </footer>
     </>
   );
+}
+
+/** What only those hear who may know the folder. */
+function Foot({ where }: { readonly where: string }) {
+  const { data: experiment } = useExperiment();
+  useServerEvents();
+  return (
+    <p>
+      {experiment === undefined
+        ? 'Emberline'
+        : `Emberline ${experiment.version}, folder ${experiment.folder}`}
+      , {where}.
+    </p>
+  );
+}
+
+async function leave(): Promise<void> {
+  await calls.signOut().catch(() => undefined);
+  window.location.assign('/');
 }
