@@ -97,6 +97,7 @@ function essence(value: number, i: number, dice: Random) {
     ambient: 21 + 0.3 * dice.normal(),
     excluded: null,
     cautions: [],
+    graver: [],
   };
 }
 

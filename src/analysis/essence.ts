@@ -43,6 +43,18 @@ export const essenceSchema = z.object({
   cautions: z.array(
     z.object({ code: z.string(), severity: z.enum(['note', 'caution', 'repeat']), message: z.string() }),
   ),
+  /** Remarks that are more than notes, in full; null where they were not kept. */
+  graver: z
+    .array(
+      z.object({
+        code: z.string(),
+        severity: z.enum(['note', 'caution', 'repeat']),
+        message: z.string(),
+        action: z.string(),
+      }),
+    )
+    .nullable()
+    .default(null),
 });
 
 export type Essence = z.output<typeof essenceSchema>;
@@ -69,6 +81,7 @@ export function essenceOf({ recording, trace, decay }: AnalyzedFile): Essence {
     ambient: decay.ambient?.value ?? null,
     excluded: run === null ? whyExcluded(remarks) : null,
     cautions: cautionsOf(decay),
+    graver: graver.map(({ code, severity, message, action }) => ({ code, severity, message, action })),
   };
 }
 

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { DecaySettings } from '../decay/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import type { ReadOptions } from '../recording/index.ts';
-import type { Remark } from '../remark/index.ts';
+import { type Remark, type RemarkCode, remarkCatalogue } from '../remark/index.ts';
 import type { RigCheck } from '../rig/index.ts';
 import {
   DecisionError,
@@ -26,7 +26,7 @@ import {
 } from './kept-result.ts';
 import type { Analyst } from './list-work.ts';
 import type { PlacedRecording } from './measure.ts';
-import { unreadWords } from './recording-notes.ts';
+import { type SaidRecording, unreadWords } from './recording-notes.ts';
 import { rigRemarksOf, withRig } from './rig-of-recording.ts';
 import { type SensorSettings, sensorSettings } from './sensor.ts';
 import { experimentDecaySettings } from './settings.ts';
@@ -115,6 +115,13 @@ export class FolderEntry {
     modified: number | null,
   ): readonly Remark[] {
     return rigRemarksOf(this.#experiment, this.#rigChecks, this.placed, { startedAt, duration, modified });
+  }
+
+  /** Cautions, what asks for a repeat, and what the checks of its rig say; nothing while it waits. */
+  get said(): readonly SaidRecording[] {
+    if (this.#result?.kind !== 'analyzed') return [];
+    const { graver, codes } = this.#result.essence;
+    return [...(graver ?? codes.map(byCatalogue)), ...this.rigRemarks];
   }
 
   /** How the file is read: as it says itself, but for what a person knows better. */
@@ -272,6 +279,12 @@ export class FolderEntry {
       return null;
     }
   }
+}
+
+/** A remark of which only the code was kept. */
+function byCatalogue(code: string): SaidRecording {
+  const known: Readonly<Record<string, string>> = remarkCatalogue satisfies Record<RemarkCode, string>;
+  return { code, severity: 'caution', message: known[code] ?? code, action: null };
 }
 
 /** Says that a decision about other bytes is left aside. */

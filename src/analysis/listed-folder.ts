@@ -11,6 +11,7 @@ import { type Analyst, analyzeForList } from './list-work.ts';
 import { findRecordings } from './measure.ts';
 import { outcomeOfEntry } from './outcome-of-entry.ts';
 import { type AskedRecording, poolOutcomes } from './pool.ts';
+import type { SaidRecording } from './recording-notes.ts';
 import { checksThatCount } from './rig-of-recording.ts';
 import type { RecordingSummary } from './types.ts';
 
@@ -100,6 +101,15 @@ export class ListedFolder {
       return entry.summary(original ?? null);
     });
     return { recordings, unplaced: [...this.#unplaced], progress: this.#progress() };
+  }
+
+  /**
+   * Cautions of a recording, what asks for its repeat, and what the checks of its rig say; nothing while it waits.
+   *
+   * @throws UnknownRecordingError
+   */
+  said(path: string): readonly SaidRecording[] {
+    return this.entry(path).said;
   }
 
   /** Whether the list has a recording. */

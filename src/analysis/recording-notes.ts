@@ -12,6 +12,12 @@ export interface RecordingNote {
   readonly message: string;
 }
 
+/** What is said of a recording, with what to do. */
+export interface SaidRecording extends RecordingNote {
+  /** One sentence; null where it was not kept. */
+  readonly action: string | null;
+}
+
 /** The cautions of an analysis, in a sentence each. */
 export function cautionsOf({ remarks }: Decay): RecordingNote[] {
   return remarks

@@ -40,11 +40,17 @@ export class SubmissionDesk {
     });
   }
 
-  /** Everything that lies below `submissions/` now; nothing without a usable experiment file. */
-  async handedIn(): Promise<HandedInFolder> {
+  /**
+   * Everything that lies below `submissions/` now; nothing without a usable experiment file.
+   *
+   * @param recordings that rows may be about; all of the folder where left out
+   */
+  async handedIn(
+    recordings: readonly KnownRecording[] = knownRecordings(this.#analysis),
+  ): Promise<HandedInFolder> {
     const { experiment, folder } = this.#analysis;
     if (experiment === null) return { groups: [], unusable: [], faults: [] };
-    return handedIn(folder, experiment, knownRecordings(this.#analysis));
+    return handedIn(folder, experiment, recordings);
   }
 
   /**
