@@ -14,17 +14,19 @@ export interface BenchSheetInput {
   readonly experiment: Experiment;
   readonly plan: SessionPlan;
   readonly origin: Origin;
+  /** Whether it says which time constants are expected, and the times that follow from them; it does where left out. */
+  readonly expected?: boolean;
 }
 
 /**
  * One page for the bench, in black and white: what is done in which order, how the rig is set, what to wait for, and
  * blanks for everything that the files do not hold, so that a session survives the loss of a computer.
  */
-export function benchSheet({ experiment, plan, origin }: BenchSheetInput): Report {
+export function benchSheet({ experiment, plan, origin, expected = true }: BenchSheetInput): Report {
   return {
     title: `Bench sheet: ${origin.course}`,
     subtitle: null,
-    foot: madeBy(origin, 'times by the expected time constants'),
+    foot: madeBy(origin, expected ? 'times by the expected time constants' : 'times as they are planned'),
     density: 'dense',
     blocks: [
       { kind: 'table', table: whoTable },
@@ -36,7 +38,7 @@ export function benchSheet({ experiment, plan, origin }: BenchSheetInput): Repor
       { kind: 'heading', level: 1, text: 'Each trial' },
       { kind: 'list', ordered: true, items: trialItems(experiment) },
       { kind: 'heading', level: 1, text: 'Trials, in this order' },
-      { kind: 'table', table: runTable(experiment, plan) },
+      { kind: 'table', table: expected ? runTable(experiment, plan) : plainRunTable(experiment, plan) },
       ...leftOut(plan),
     ],
   };
@@ -140,26 +142,7 @@ function trialItems({ protocol }: Experiment): Text[] {
   ];
 }
 
-function runTable(experiment: Experiment, { conditions, timeLine }: SessionPlan): DocumentTable {
-  const starts = startsOf(experiment);
-  const trials = timeLine.stretches.filter(({ kind }) => kind === 'baseline');
-  const rows = trials.map(({ condition, repeat, from }): Text[] => {
-    const planned = conditions.find((one) => condition !== null && sameCondition(one, condition));
-    if (condition === null || planned === undefined) return [];
-    return [
-      starts(from),
-      condition.body,
-      flowWords(experiment, condition.flow),
-      String(repeat ?? ''),
-      `${Math.round(planned.trial.heating)}`,
-      targetWords(experiment, condition.body),
-      `${Math.round(planned.trial.cooling)}`,
-      formatSignificant(planned.timeConstant.value, 2),
-      '',
-      '',
-      '',
-    ];
-  });
+function runTable(experiment: Experiment, plan: SessionPlan): DocumentTable {
   return {
     caption:
       'Heating and cooling times follow from the time constants τ that are expected; the body itself decides.',
@@ -172,13 +155,75 @@ function runTable(experiment: Experiment, { conditions, timeLine }: SessionPlan)
       { title: 'to / °C', align: 'end' },
       { title: 'cool / s', align: 'end' },
       { title: 'τ / s', align: 'end' },
-      { title: 'begun', align: 'start', share: 3 },
-      { title: 'file', align: 'start', share: 4 },
-      { title: 'remarks', align: 'start', share: 6 },
+      ...writtenColumns,
     ],
-    rows: rows.filter((row) => row.length > 0),
+    rows: plannedTrials(experiment, plan).map(({ at, body, flow, repeat, target, planned }) => [
+      at,
+      body,
+      flow,
+      repeat,
+      `${Math.round(planned.trial.heating)}`,
+      target,
+      `${Math.round(planned.trial.cooling)}`,
+      formatSignificant(planned.timeConstant.value, 2),
+      ...writtenColumns.map(() => ''),
+    ]),
     byHand: true,
   };
+}
+
+/** The same for those who are to find out the time constants: the reading says when to go on, not a planned time. */
+function plainRunTable(experiment: Experiment, plan: SessionPlan): DocumentTable {
+  const end = experiment.protocol['end-fraction'];
+  return {
+    caption: `Heat until the reading is at the target; let it cool until ${formatSignificant(end, 2)} of the step is left. Times are of the first trial of each condition.`,
+    columns: [
+      { title: 'at', align: 'end' },
+      { title: 'body', align: 'start' },
+      { title: 'meter shows', align: 'start' },
+      { title: 'no.', align: 'end' },
+      { title: 'to / °C', align: 'end' },
+      ...writtenColumns,
+    ],
+    rows: plannedTrials(experiment, plan).map(({ at, body, flow, repeat, target }) => [
+      // From one trial to the next is a number of time constants.
+      repeat === '1' ? at : '',
+      body,
+      flow,
+      repeat,
+      target,
+      ...writtenColumns.map(() => ''),
+    ]),
+    byHand: true,
+  };
+}
+
+const writtenColumns: DocumentTable['columns'] = [
+  { title: 'begun', align: 'start', share: 3 },
+  { title: 'file', align: 'start', share: 4 },
+  { title: 'remarks', align: 'start', share: 6 },
+];
+
+/** A trial of the plan as it stands in a table. */
+interface PlannedTrial {
+  readonly at: string;
+  readonly body: string;
+  readonly flow: string;
+  readonly repeat: string;
+  readonly target: string;
+  readonly planned: PlannedCondition;
+}
+
+function plannedTrials(experiment: Experiment, { conditions, timeLine }: SessionPlan): PlannedTrial[] {
+  const starts = startsOf(experiment);
+  const trials = timeLine.stretches.filter(({ kind }) => kind === 'baseline');
+  return trials.flatMap(({ condition, repeat, from }) => {
+    const planned = conditions.find((one) => condition !== null && sameCondition(one, condition));
+    if (condition === null || planned === undefined) return [];
+    const flow = flowWords(experiment, condition.flow);
+    const target = targetWords(experiment, condition.body);
+    return [{ at: starts(from), body: condition.body, flow, repeat: String(repeat ?? ''), target, planned }];
+  });
 }
 
 function sameCondition(one: PlannedCondition, condition: PlannedCondition['condition']): boolean {

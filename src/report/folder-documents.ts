@@ -42,7 +42,8 @@ type Subject =
       readonly earlier: readonly string[];
       readonly names: Readonly<Record<string, string>> | null;
     }
-  | { readonly kind: 'bench-sheet' }
+  /** The plain one is without the time constants that are expected, and the times that follow from them. */
+  | { readonly kind: 'bench-sheet' | 'plain-bench-sheet' }
   /** With a recording that is shown as the good one; null for the best of the folder, or a simulated one. */
   | { readonly kind: 'briefing'; readonly example: string | null };
 
@@ -106,9 +107,15 @@ async function drafted(
     case 'class':
       return classDraft(folder, order, making, work);
     case 'bench-sheet':
+    case 'plain-bench-sheet':
       return {
         name: 'bench-sheet',
-        report: benchSheet({ experiment, plan: planOf(experiment).plan, origin }),
+        report: benchSheet({
+          experiment,
+          plan: planOf(experiment).plan,
+          origin,
+          expected: order.kind === 'bench-sheet',
+        }),
       };
     case 'briefing':
       return briefingDraft(folder, order.example, making, work);
