@@ -15,6 +15,7 @@ import { eventRoutes } from './routes-events.ts';
 import { experimentRoutes } from './routes-experiment.ts';
 import { floorRoutes } from './routes-floor.ts';
 import { handedInRoutes } from './routes-handed-in.ts';
+import { mineRoutes } from './routes-mine.ts';
 import { recordingRoutes } from './routes-recordings.ts';
 import { releaseRoutes } from './routes-releases.ts';
 import { rigRoutes } from './routes-rig.ts';
@@ -50,6 +51,7 @@ export function createApp(context: ServerContext): OpenAPIHono {
     submissionRoutes,
     releaseRoutes,
     trailRoutes,
+    mineRoutes,
     floorRoutes,
     eventRoutes,
   ]) {

@@ -2,6 +2,7 @@ import type { Trail, Transfers, Uploads } from '../store/index.ts';
 import type { Identity } from './access/identify.ts';
 import type { Room } from './access/room.ts';
 import type { Downloads } from './downloads.ts';
+import type { Mine } from './mine.ts';
 import type { PageFiles } from './page.ts';
 import type { Recordings } from './recordings.ts';
 import type { SharedFloor } from './shared-floor.ts';
@@ -36,6 +37,7 @@ export interface ServerContext {
   readonly submissions: Submissions;
   /** Who did what in the folder; written to before a deed is acknowledged. */
   readonly trail: Trail;
+  readonly mine: Mine;
   readonly floor: SharedFloor;
   readonly downloads: Downloads;
   /** Files of the built page, as they are now. */

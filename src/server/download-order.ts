@@ -22,7 +22,7 @@ const downloadOrder = z.discriminatedUnion('kind', [
     format,
     paper,
   }),
-  z.object({ kind: z.literal('bench-sheet'), figures, format, paper }),
+  z.object({ kind: z.enum(['bench-sheet', 'plain-bench-sheet']), figures, format, paper }),
   z.object({
     kind: z.literal('briefing'),
     example: z.string().nullable(),

@@ -4,10 +4,17 @@ import {
   openAnalysis,
   UnknownRecordingError,
 } from '../analysis/index.ts';
-import type { NewDecision, StoredDecision } from '../store/index.ts';
+import {
+  isReleased,
+  type NewDecision,
+  readReleases,
+  type StoredDecision,
+  StoreError,
+} from '../store/index.ts';
 import { asProblem } from './as-problem.ts';
 import { classOnce } from './class-once.ts';
 import type { DecisionRequest, ReadOptionsView } from './contract/index.ts';
+import { folderMine, type Mine } from './mine.ts';
 import type { FolderEvent, Recordings } from './recordings.ts';
 import { folderSubmissions, type Submissions } from './submissions.ts';
 import { asReadOptions, understand } from './understanding.ts';
@@ -17,6 +24,8 @@ import { watchFolder } from './watch.ts';
 export interface OpenRecordings extends Recordings {
   /** What groups handed in about them. */
   readonly submissions: Submissions;
+  /** What each group sees of them. */
+  readonly mine: Mine;
   close(): Promise<void>;
 }
 
@@ -52,8 +61,10 @@ export async function folderRecordings(
       throw asProblem(error, folder);
     });
   };
+  const submissions = folderSubmissions(analysis, () => Date.now());
   return {
-    submissions: folderSubmissions(analysis, () => Date.now()),
+    submissions,
+    mine: folderMine(analysis, submissions, (section) => releasedIn(folder, section)),
     list: async () => {
       const { recordings, unplaced, progress } = analysis.list();
       return { recordings, unplaced: unplaced.map((one) => ({ ...one })), progress };
@@ -85,6 +96,15 @@ export async function folderRecordings(
       await ended;
     },
   };
+}
+
+/** Whether the groups of a section may see their results; where the releases cannot be read, nobody may. */
+async function releasedIn(folder: string, section: string | null): Promise<boolean> {
+  const releases = await readReleases(folder).catch((error: unknown) => {
+    if (error instanceof StoreError) return [];
+    throw error;
+  });
+  return isReleased(releases, section);
 }
 
 async function decided(

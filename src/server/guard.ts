@@ -97,11 +97,11 @@ const isUpload = (path: string): boolean =>
   path === '/api/transfers' ||
   /^\/api\/(?:transfers|handed-in)\/[^/]+$/.test(path);
 /** The same for sheets, which are small. */
-const sheets = '/api/sheets';
+const sheets: readonly string[] = ['/api/sheets', '/api/mine/sheets'];
 
 /** Every other body is JSON and says so: pages of other sites cannot say so without asking first. */
 export const jsonOnly: MiddlewareHandler = async (c, next) => {
-  if (reading.includes(c.req.method) || isUpload(c.req.path) || c.req.path === sheets) return next();
+  if (reading.includes(c.req.method) || isUpload(c.req.path) || sheets.includes(c.req.path)) return next();
   if (/^application\/json\s*(?:;|$)/i.test(c.req.header('content-type') ?? '')) return next();
   return problemResponse(
     c,

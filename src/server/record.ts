@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import type { Context } from 'hono';
 import { StoreError, type Trail, type TrailEntry } from '../store/index.ts';
 import { callerOf } from './access/caller.ts';
@@ -17,4 +18,9 @@ export async function record(trail: Trail, c: Context, entry: Omit<TrailEntry, '
       'Check the room on the disk and the folder trail, and look whether it is there before you do it again.',
     );
   });
+}
+
+/** The hash of what was kept, as the trail has it. */
+export function sha256Of(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
 }

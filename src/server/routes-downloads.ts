@@ -1,6 +1,5 @@
-import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
+import { createRoute, type OpenAPIHono, type z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
-import type { MadeFile } from '../export/index.ts';
 import type { ServerContext } from './context.ts';
 import {
   benchSheetQuery,
@@ -9,33 +8,13 @@ import {
   coolingQuery,
   figureQuery,
   groupQuery,
-  remarksHeader,
   resultsQuery,
   trialQuery,
   workedQuery,
 } from './contract/index.ts';
 import type { DownloadOrder } from './download-order.ts';
-import { problems, router } from './routing.ts';
-
-const binary = { schema: z.string().meta({ format: 'binary' }) };
-
-/** A file as an answer. */
-function fileAnswers(description: string, types: readonly string[]) {
-  return {
-    200: {
-      description,
-      headers: z.object({
-        'content-disposition': z.string().describe('attachment, with the name of the file (RFC 6266).'),
-        [remarksHeader]: z
-          .string()
-          .optional()
-          .describe('What to know about it: a JSON array of sentences, percent-encoded.'),
-      }),
-      content: Object.fromEntries(types.map((type) => [type, binary])),
-    },
-    ...problems,
-  } as const;
-}
+import { fileAnswers, fileResponse } from './file-response.ts';
+import { router } from './routing.ts';
 
 const paged = ['application/pdf', 'text/html'];
 
@@ -163,48 +142,4 @@ export function downloadRoutes({ downloads }: ServerContext): OpenAPIHono {
     return send(c, { kind: 'figure', path: recording, format });
   });
   return routes;
-}
-
-function fileResponse(c: Context, { name, type, bytes, remarks }: MadeFile): Response {
-  return c.body(new Uint8Array(bytes), 200, {
-    'content-type': type,
-    'content-length': String(bytes.byteLength),
-    'content-disposition': contentDisposition(name),
-    ...(remarks.length === 0 ? {} : { [remarksHeader]: remarksOf(remarks) }),
-  });
-}
-
-/**
- * A file to be saved under a name (RFC 6266): for old clients in ASCII without quotation marks, for the others in full
- * (RFC 8187).
- */
-export function contentDisposition(name: string): string {
-  const plain = name
-    .normalize('NFD')
-    .replace(/\p{M}/gu, '')
-    .replace(/[^A-Za-z0-9._-]/g, '_');
-  return `attachment; filename="${plain}"; filename*=UTF-8''${extended(name)}`;
-}
-
-/** What RFC 8187 lets stand (attr-char), everything else as UTF-8 in percent signs. */
-function extended(text: string): string {
-  return encodeURIComponent(text).replace(/['()*]/g, (letter) => {
-    return `%${letter.charCodeAt(0).toString(16).toUpperCase()}`;
-  });
-}
-
-/** A header must stay small: what does not fit is only counted. */
-const mostInHeader = 3000;
-
-function remarksOf(remarks: readonly string[]): string {
-  const said: string[] = [];
-  const written = (list: readonly string[]) => encodeURIComponent(JSON.stringify(list));
-  for (const remark of remarks) {
-    if (written([...said, remark]).length > mostInHeader) {
-      said.push(`And ${remarks.length - said.length} more; the command emberline report says all of them.`);
-      break;
-    }
-    said.push(remark);
-  }
-  return written(said);
 }

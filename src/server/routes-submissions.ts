@@ -1,9 +1,8 @@
-import { createHash } from 'node:crypto';
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { ServerContext } from './context.ts';
 import { enterRequest, groupSubmission, submissionsView, takenSheet } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
-import { record } from './record.ts';
+import { record, sha256Of } from './record.ts';
 import { answers, jsonBody, router } from './routing.ts';
 
 const list = createRoute({
@@ -75,8 +74,4 @@ export function submissionRoutes({ submissions, trail }: ServerContext): OpenAPI
     return c.json({ path }, 200);
   });
   return routes;
-}
-
-function sha256Of(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex');
 }

@@ -23,13 +23,21 @@ import { keepSubmission, readFeedbackFolder, StoreError } from '../store/index.t
 import type { EnterRequest, GroupSubmission, SubmissionsView } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
 
+/** A sheet that is on the disk. */
+export interface KeptSheet {
+  readonly path: string;
+  readonly bytes: Uint8Array;
+}
+
 /** What groups handed in, as the routes ask for it. */
 export interface Submissions {
   overview(): Promise<SubmissionsView>;
   /** @throws RequestProblem where the group has handed nothing in */
   group(group: string): Promise<GroupSubmission>;
+  /** Keeps values that a person typed in, as a sheet that takes the place of the one before. */
+  keepTyped(group: string, request: EnterRequest): Promise<KeptSheet>;
   /**
-   * Keeps values that a person typed in, as a sheet that takes the place of the one before.
+   * The same, with what there is to say of them.
    *
    * @param kept told of the sheet once it is on the disk, before it is marked
    */
@@ -65,8 +73,18 @@ export function folderSubmissions(analysis: FolderAnalysis, now: () => number): 
       throw new RequestProblem('cannot-write', what, mend === '' ? 'Check the folder and the sheet.' : mend);
     });
   };
+  const keepTyped = async (code: string, { rows }: EnterRequest) => {
+    const named = rows.flatMap(({ values }) => Object.keys(values));
+    const quantities = quantityColumns
+      .map(({ quantity }) => quantity)
+      .filter((quantity) => named.includes(quantity));
+    const text = textTableCsv(filledSheet(code, rows, quantities));
+    const bytes = Buffer.from(text, 'utf8');
+    return { path: await keep('entered.csv', bytes, code), bytes };
+  };
   return {
     group,
+    keepTyped,
     overview: async () => {
       const experiment = known(analysis);
       const { groups, unusable, faults } = await desk.handedIn();
@@ -88,14 +106,9 @@ export function folderSubmissions(analysis: FolderAnalysis, now: () => number): 
         faults: [...faults],
       };
     },
-    enter: async (code, { rows }, kept) => {
-      const named = rows.flatMap(({ values }) => Object.keys(values));
-      const quantities = quantityColumns
-        .map(({ quantity }) => quantity)
-        .filter((quantity) => named.includes(quantity));
-      const text = textTableCsv(filledSheet(code, rows, quantities));
-      const bytes = Buffer.from(text, 'utf8');
-      await kept(await keep('entered.csv', bytes, code), bytes);
+    enter: async (code, request, kept) => {
+      const { path, bytes } = await keepTyped(code, request);
+      await kept(path, bytes);
       return group(groupOf(code, known(analysis)) ?? code);
     },
     take: keep,

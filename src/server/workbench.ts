@@ -74,7 +74,7 @@ export async function openWorkbench({
     return openFloor({ folder: whole, clock, ...(crew === null ? {} : { analyst: crew.analyst }) });
   });
   const downloads = openDownloads(whole, downloadProcess);
-  const { submissions } = recordings;
+  const { submissions, mine } = recordings;
   const appAt = (reach: Reach) =>
     createApp({
       folder: whole,
@@ -87,6 +87,7 @@ export async function openWorkbench({
       transfers,
       uploadRate,
       submissions,
+      mine,
       floor,
       downloads,
       page,

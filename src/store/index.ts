@@ -62,6 +62,7 @@ export {
 export { readRoomFile, writeRoomFile } from './room-folder.ts';
 export { type RoomSession, readSessions, writeSessions } from './room-sessions.ts';
 export { FolderServedError, serveAlone } from './server-lock.ts';
+export { sheetCells } from './submission-cells.ts';
 export {
   findSubmissions,
   keepSubmission,

@@ -7,6 +7,7 @@ import { ownNames } from '../../src/server/access/names.ts';
 import type { Room } from '../../src/server/access/room.ts';
 import { type Downloads, openDownloads } from '../../src/server/downloads.ts';
 import { createApp, type Reach, type Recordings } from '../../src/server/index.ts';
+import type { Mine } from '../../src/server/mine.ts';
 import { shareFloor } from '../../src/server/shared-floor.ts';
 import type { Submissions } from '../../src/server/submissions.ts';
 import { openUploadRate } from '../../src/server/upload-rate.ts';
@@ -64,7 +65,25 @@ const nobody = async () => {
 };
 
 /** Where nobody asks for what groups hand in. */
-const noSubmissions: Submissions = { overview: nobody, group: nobody, enter: nobody, take: nobody };
+const noSubmissions: Submissions = {
+  overview: nobody,
+  group: nobody,
+  keepTyped: nobody,
+  enter: nobody,
+  take: nobody,
+};
+
+/** Where no group asks. */
+const noMine: Mine = {
+  view: nobody,
+  bench: (group) => ({ group, bench: null }),
+  state: nobody,
+  submission: nobody,
+  enter: nobody,
+  take: nobody,
+  feedback: nobody,
+  owns: () => false,
+};
 
 /** A server in memory over a temporary folder, or over one that a test has made. */
 export async function testServer(
@@ -72,6 +91,7 @@ export async function testServer(
     recordings?: Partial<Recordings>;
     downloads?: Downloads;
     submissions?: Submissions;
+    mine?: Mine;
     folder?: string;
     identity?: Identity;
     room?: Room;
@@ -111,6 +131,7 @@ export async function testServer(
     uploadRate: openUploadRate(),
     submissions: options.submissions ?? noSubmissions,
     trail: openTrail(over, { now: () => Date.now() }),
+    mine: options.mine ?? noMine,
     floor,
     downloads: options.downloads ?? openDownloads(over, null),
     page: async () => page,
@@ -128,5 +149,5 @@ export async function testServer(
     await floor.close();
     await rm(folder, { recursive: true, force: true });
   };
-  return { app, folder, logged, json, remove };
+  return { app, folder, floor, logged, json, remove };
 }

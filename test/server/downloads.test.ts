@@ -5,7 +5,7 @@ import { unzipSync } from 'fflate';
 import readXlsxFile from 'read-excel-file/node';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { problem, remarksHeader } from '../../src/server/contract/index.ts';
-import { contentDisposition } from '../../src/server/routes-downloads.ts';
+import { contentDisposition } from '../../src/server/file-response.ts';
 import { pagesOf } from '../report/pages.ts';
 import { testServer } from './app.ts';
 

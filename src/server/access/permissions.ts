@@ -8,6 +8,8 @@ const staff = ['instructor', 'assistant'] as const;
 /** Those who hand recordings in. */
 const benches = ['instructor', 'assistant', 'group'] as const;
 
+const group = ['group'] as const;
+
 /** Who may ask for something; `everybody` needs no signing in. */
 export type Permission = typeof everybody | readonly Role[];
 
@@ -70,6 +72,15 @@ export const permissions: Readonly<Record<string, Permission>> = {
   'GET /api/releases': staff,
   'POST /api/releases': instructor,
   'GET /api/trail': instructor,
+
+  'GET /api/mine': group,
+  'GET /api/mine/now': group,
+  'GET /api/mine/events': group,
+  'GET /api/mine/submission': group,
+  'POST /api/mine/submission': group,
+  'POST /api/mine/sheets': group,
+  'GET /api/mine/feedback': group,
+  'GET /api/mine/bench-sheet': group,
 
   'GET /api/documents/trial': staff,
   'GET /api/documents/worked': staff,

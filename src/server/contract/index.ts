@@ -4,6 +4,7 @@ export * from './compare.ts';
 export * from './download.ts';
 export * from './experiment.ts';
 export * from './floor.ts';
+export * from './mine.ts';
 export * from './parts.ts';
 export * from './recording.ts';
 export * from './releases.ts';
