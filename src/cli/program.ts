@@ -13,6 +13,7 @@ import { queryCommand } from './query-command.ts';
 import { reportCommand } from './report-command.ts';
 import { rigCommand } from './rig-command.ts';
 import { roomCommand } from './room-command.ts';
+import { sendCommand } from './send-command.ts';
 import { serveCommand } from './serve-command.ts';
 import { type ExitStatus, printableLines, type Surroundings } from './terminal.ts';
 import { verifyCommand } from './verify-command.ts';
@@ -137,6 +138,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   verifyCommand(program, async (folder, options) => {
     const { verify } = await import('./verify-folder.ts');
     status = await verify(folder, options, surroundings);
+  });
+  sendCommand(program, async (paths, options) => {
+    const { sendFiles } = await import('./send-files.ts');
+    status = await sendFiles(paths, options, surroundings);
   });
   serveCommand(program, async (folder, options) => {
     const { serveFolder } = await import('./serve-folder.ts');

@@ -58,7 +58,8 @@ async function call<T>(path: string, init?: RequestInit): Promise<T> {
   throw refusal(body, response.status);
 }
 
-function refusal(body: unknown, status: number): ProblemError {
+/** A refusal in the words of the server, where it has any. */
+export function refusal(body: unknown, status: number): ProblemError {
   return new ProblemError(isProblem(body) ? body : { ...unreachable, status });
 }
 
@@ -154,8 +155,6 @@ export const calls = {
       `/api/sheets?name=${encodeURIComponent(file.name)}${group === null ? '' : `&group=${encodeURIComponent(group)}`}`,
       { method: 'POST', body: file },
     ),
-  upload: (file: File) =>
-    call<UploadView>(`/api/uploads?name=${encodeURIComponent(file.name)}`, { method: 'POST', body: file }),
   readAgain: (id: string, options: ReadOptionsView) =>
     call<UploadView>(`/api/uploads/${id}/read`, sending('POST', { options })),
   keep: (id: string, request: KeepRequest) =>
