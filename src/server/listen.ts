@@ -3,6 +3,7 @@ import { createServer as createTlsServer } from 'node:https';
 import { createAdaptorServer } from '@hono/node-server';
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Certificate } from './access/certificate.ts';
+import { limitConnections } from './connections.ts';
 import { endIdleBodies } from './idle-bodies.ts';
 
 /** A server that listens. */
@@ -30,6 +31,9 @@ export interface ListenOptions {
 /** Only this machine reaches it. */
 export const loopback = '127.0.0.1';
 
+/** ms; a phone on a bad line takes a few seconds. */
+const longestHandshake = 20_000;
+
 /**
  * Listens.
  *
@@ -52,9 +56,17 @@ export function listen(
       : createAdaptorServer({
           fetch,
           createServer: createTlsServer,
-          serverOptions: { cert: certificate.certificate, key: certificate.key, minVersion: 'TLSv1.2' },
+          serverOptions: {
+            cert: certificate.certificate,
+            key: certificate.key,
+            minVersion: 'TLSv1.2',
+            handshakeTimeout: longestHandshake,
+          },
         });
-  if ('requestTimeout' in server) endIdleBodies(server);
+  if ('requestTimeout' in server) {
+    endIdleBodies(server);
+    limitConnections(server);
+  }
   return new Promise((resolve, reject) => {
     server.once('error', (error: NodeJS.ErrnoException) => {
       reject(refusal(error, port, address));
