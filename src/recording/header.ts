@@ -72,7 +72,10 @@ function headerCells(line: string, style: TableStyle, fields: number): string[] 
   if (style.delimiter !== 'space') return rowCells(line, style);
   const wide = line.trim().split(/ {2,}|\t+/);
   if (wide.length === fields) return wide;
-  const joined = line.trim().replace(/\s+([[(][^[\]()]*[\])])/g, '\u0000$1');
+  const joined = line
+    .trim()
+    .replace(/\s+/g, ' ')
+    .replace(/ ([[(][^[\]()]*[\])])/g, '\u0000$1');
   const single = splitRow(joined, 'space').map((cell) => cell.replace('\u0000', ' '));
   return single;
 }

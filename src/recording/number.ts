@@ -6,7 +6,7 @@ export type Mark = 'blank' | 'not-a-number' | 'overload' | 'text';
 /** Decimal and thousands marks of a file. */
 export type NumberStyle = Pick<Dialect, 'decimal' | 'thousands'>;
 
-const plain = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eEdD][+-]?\d+)?$/;
+const plain = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eEdD][+-]?\d+)?$/;
 const overload =
   /^[+-]?(?:o\.?l\.?|ovl|ovld|ovrld|ovf|over(?:load|flow|range|[ -]range)?|under(?:flow|range|[ -]range)?|[+-]?1[.,]#inf\w*|inf|infinity|∞|open|sat|saturated)$/i;
 const notANumber =
@@ -77,9 +77,12 @@ function withoutGroups(cell: string, { decimal, thousands }: NumberStyle): strin
   return grouped ? groups.join('') + (at < 0 ? '' : cell.slice(at)) : cell;
 }
 
+/** No number with its unit is longer; the search in longer texts would take the square of their length. */
+const longestSuffixed = 60;
+
 /** Splits `21.3 °C` into its number and its unit; null where the cell does not end in a unit. */
 export function splitSuffix(cell: string): { number: string; suffix: string } | null {
-  const match = suffixed.exec(cell);
+  const match = cell.length > longestSuffixed ? null : suffixed.exec(cell);
   if (match === null) return null;
   return { number: (match[1] ?? '').trim(), suffix: (match[2] ?? '').replace(/\s/g, '') };
 }

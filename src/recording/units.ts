@@ -112,12 +112,14 @@ const timeUnits: Readonly<Record<string, Exclude<TimeUnit, 'index'>>> = {
 const others =
   /^(?:%|%rh|rh|bar|mbar|pa|hpa|kpa|mpa|psi|psig|psia|atm|a|ma|µa|μa|ua|w|kw|hz|khz|rpm|m|mm|cm|m\/s|km\/h|l\/min|l\/h|lpm|slpm|scfh|scfm|cfm|cfh|ft3\/h|m3\/h|m³\/h|kg|g|n|nm|db|count|counts|digit|digits|lx|ppm|none|-|1)$/;
 
+/** No unit is longer; the search in longer texts would take the square of their length. */
+const longestUnit = 60;
+
 /** Meaning of a unit's text, brackets around it allowed; null where it is no unit. */
 export function unitMeaning(text: string): UnitMeaning | null {
-  const bare = text
-    .trim()
-    .replace(/^[[({<]\s*|\s*[\])}>]$/g, '')
-    .replace(/\s+/g, '');
+  const trimmed = text.trim();
+  if (trimmed.length > longestUnit) return null;
+  const bare = trimmed.replace(/^[[({<]\s*|\s*[\])}>]$/g, '').replace(/\s+/g, '');
   const exact = own(exactUnits, bare);
   if (exact !== undefined) return { kind: 'channel', unit: exact };
   const lower = bare.toLowerCase();
@@ -137,7 +139,10 @@ function own<T>(table: Readonly<Record<string, T>>, key: string): T | undefined 
  * names, and for those that mean something else as often: `S`, `min`, `h`, `std`.
  */
 export function timeUnitOfName(name: string): UnitMeaning | null {
-  const bare = name.replace(/\s*\(\)$/, '').trim();
+  const bare = name
+    .slice(0, longestName)
+    .replace(/\s*\(\)$/, '')
+    .trim();
   const counter = /(?:^|[a-z_ ])(millis|Millis|micros|Micros|Ms|Us)$/.exec(bare)?.[1];
   const unit =
     /^(?:S|min|mins|h|hr|hrs|std|seg)$/i.test(bare) && bare !== 's' ? null : unitMeaning(counter ?? bare);
