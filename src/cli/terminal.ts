@@ -71,12 +71,13 @@ export async function startProgress(
   return { update: (done) => bar.update(done), stop: () => bar.stop() };
 }
 
+/** Control characters, further ends of line, and what turns the direction of writing. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are what must not reach the terminal
+const steering = /[\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/g;
+
 /** Makes control characters visible, so that a name or a line from a file cannot steer the terminal. */
 export function printable(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what must not reach the terminal
-  return text.replace(/[\u0000-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, (c) => {
-    return `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`;
-  });
+  return text.replace(steering, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
 }
 
 /** The same for a text of several lines. */

@@ -148,8 +148,12 @@ export function words(description: string) {
   return z
     .string({ error: 'Write some text; in quotes where it looks like a number.' })
     .max(longestText, { error: `Write at most ${longestText} characters.` })
+    .refine((text) => !unseen.test(text), { error: 'Leave out characters that cannot be seen.' })
     .describe(description);
 }
+
+/** Control characters but for tabs and ends of line, halves of pairs, and what turns the direction of writing. */
+const unseen = /[^\P{Cc}\t\n]|[\p{Cs}\u061C\u200E\u200F\u202A-\u202E\u2066-\u2069]/u;
 
 /** A whole number. */
 export function whole(description: string, low: number, high: number) {

@@ -66,10 +66,10 @@ export function parseChecked<S extends z.ZodType>(text: string, schema: S): Chec
       place: '',
       message: yamlMessage(error),
     })),
-    ...keysTwice(document).map(({ key, offset }) => ({
+    ...oddKeys(document).map(({ key, offset, message }) => ({
       line: lineAt(offset),
       place: short(key),
-      message: 'keys must be unique: this one stands here twice; keep one',
+      message,
     })),
   ];
   if (broken.length > 0) return { ok: false, faults: broken.slice(0, mostFaults) };
@@ -101,21 +101,33 @@ function yamlMessage({ code, message }: YAMLError): string {
   return `${message}; YAML wants "key: value" with the same indent for keys of one level`;
 }
 
-function keysTwice(document: Document.Parsed): { key: string; offset: number }[] {
-  const twice: { key: string; offset: number }[] = [];
+interface OddKey {
+  readonly key: string;
+  readonly offset: number;
+  readonly message: string;
+}
+
+/** Keys that stand twice, and one that every schema would pass over without a word. */
+function oddKeys(document: Document.Parsed): OddKey[] {
+  const odd: OddKey[] = [];
   visit(document, {
     Map(_, map) {
       const seen = new Set<string>();
       for (const { key } of map.items) {
         if (!isScalar(key)) continue;
         const text = String(key.value);
-        if (seen.has(text)) twice.push({ key: text, offset: key.range?.[0] ?? 0 });
+        const offset = key.range?.[0] ?? 0;
+        if (seen.has(text)) odd.push({ key: text, offset, message: standsTwice });
+        if (text === '__proto__') odd.push({ key: text, offset, message: ofPrograms });
         seen.add(text);
       }
     },
   });
-  return twice;
+  return odd;
 }
+
+const standsTwice = 'keys must be unique: this one stands here twice; keep one';
+const ofPrograms = 'programs use this word for themselves; take another';
 
 /** Where the deepest part of a path that exists is written; null for the whole document. */
 function offsetOf(document: Document.Parsed, path: readonly PropertyKey[]): number | null {

@@ -42,7 +42,9 @@ export const safeHeaders: MiddlewareHandler = async (c, next) => {
  */
 export function ownHostOnly({ names }: Reach): MiddlewareHandler {
   return async (c, next) => {
-    if (isNamed(hostOf(c), names)) return next();
+    // An absolute target names a host of its own, before that of the header (RFC 9112, 3.2.2).
+    const target = new URL(c.req.url).host;
+    if ([hostOf(c), target].every((name) => isNamed(name, names))) return next();
     return problemResponse(
       c,
       new RequestProblem(

@@ -140,10 +140,17 @@ describe('emberline new and check', () => {
 
   test('names from a file cannot steer the terminal', async () => {
     const folder = await fresh('escape');
-    edit(folder, 'why: takes too long for the session', String.raw`why: "\e[2Jcleared"`);
+    mkdirSync(join(folder, 'recordings'), { recursive: true });
+    writeFileSync(join(folder, 'recordings', '\u001b[2Jcleared\u202e.txt'), '');
     const { stdout } = await runCommand(['check', folder]);
     expect(stdout).not.toContain('\u001b');
-    expect(stdout).toContain(String.raw`\u001b[2Jcleared`);
+    expect(stdout).not.toContain('\u202e');
+    expect(stdout).toContain(String.raw`\u001b[2Jcleared\u202e.txt`);
+    edit(folder, 'why: takes too long for the session', String.raw`why: "\e[2Jcleared"`);
+    const refused = await runCommand(['check', folder]);
+    expect(refused.status).toBe(2);
+    expect(refused.stderr).not.toContain('\u001b');
+    expect(refused.stderr).toContain('cannot be seen');
   });
 
   test('the example folder is described, and its recordings say what they are of', async () => {

@@ -95,9 +95,7 @@ describe('an experiment file', () => {
 
   test('keys that would reach into an object are codes like any other, and are refused', () => {
     expect(faultsOf('__proto__: { polluted: 1 }')[0]).toContain('__proto__');
-    const checked = parseChecked('bodies: { __proto__: { limit: 3 degC }, brass: {} }', experimentSchema);
-    expect(checked.ok && Object.keys(checked.value.bodies)).toEqual(['brass']);
-    expect(checked.ok && checked.value.bodies['limit']).toBeFalsy();
+    expect(faultsOf('bodies: { __proto__: { limit: 3 degC }, brass: {} }')[0]).toContain('take another');
     expect(({} as Record<string, unknown>)['polluted']).toBeUndefined();
     expect(faultsOf('bodies: { "../up": {} }')[0]).toContain('letters, digits');
   });

@@ -76,6 +76,7 @@ describe('names of the server (DNS rebinding)', () => {
     // RFC 9112, 3.2.2: the name in an absolute target goes before that in Host; both must be the own one.
     const absolute = (name: string) => `GET http://${name}/api/experiment HTTP/1.1`;
     expect(await asked(request(absolute('localhost'), ['Host: evil.example']))).not.toContain(200);
+    expect(await asked(request(absolute('evil.example'), [host()]))).not.toContain(200);
   });
 
   test('two names, and none, are refused', async () => {
