@@ -1,7 +1,11 @@
+import { join } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 
-/** The page: built into dist/web, served by the server under names that change with their content. */
+/**
+ * Both pages, that of those who run the course and that of a group at its bench: built into dist/web, served by the
+ * server under names that change with their content.
+ */
 export default defineConfig({
   root: import.meta.dirname,
   plugins: [react()],
@@ -13,8 +17,12 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     reportCompressedSize: true,
-    // A native module for pictures without a browser; nothing on the page asks for it.
-    rolldownOptions: { external: [/^@resvg\//] },
+    // For who is signed in as what, the server chooses.
+    rolldownOptions: {
+      input: ['index.html', 'room.html'].map((name) => join(import.meta.dirname, name)),
+      // A native module for pictures without a browser; nothing on the page asks for it.
+      external: [/^@resvg\//],
+    },
   },
   server: { proxy: { '/api': 'http://127.0.0.1:4173' } },
 });

@@ -10,7 +10,7 @@ import { launchBrowser } from './support-browser.ts';
 export interface Bench {
   /** The copied folder. */
   readonly folder: string;
-  /** http://localhost:<port> */
+  /** http://localhost:<port>; https where it is open to others. */
   readonly address: string;
   readonly browser: Browser;
   /** Opens a place in a window of its own; whatever goes wrong on it is kept for `troubles`. */
@@ -31,10 +31,12 @@ const patience = 20_000;
 /**
  * @param groups of the demo, as A/A1
  * @param prepare what else is done to the copied folder before the server sees it
+ * @param room whether people have to sign in, over TLS with a certificate that the server makes
  */
 export async function openBench(
   groups: readonly string[],
   prepare: (folder: string) => Promise<void> = async () => undefined,
+  room = false,
 ): Promise<Bench> {
   if (!existsSync(join(pageFolder, 'index.html'))) {
     throw new Error('The page has not been built: run npm run build, and the tests again.');
@@ -49,14 +51,19 @@ export async function openBench(
   const workbench = await openWorkbench({
     folder,
     pageFolder,
+    room: room ? { address: '127.0.0.1', names: [], certificate: null, proxy: null } : null,
     log: (text) => void found.push(`server: ${text}`),
   });
   const listening = await workbench.listen(0);
-  const address = `http://localhost:${listening.port}`;
+  const address = `${room ? 'https' : 'http'}://localhost:${listening.port}`;
   const browser = await launchBrowser();
 
   const windowOf = async (options: BrowserContextOptions) => {
-    const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
+    const context = await browser.newContext({
+      viewport: { width: 1280, height: 900 },
+      ignoreHTTPSErrors: room,
+      ...options,
+    });
     context.setDefaultTimeout(patience);
     return context;
   };

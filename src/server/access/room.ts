@@ -85,8 +85,17 @@ export async function openRoom(folder: string, now: () => number): Promise<Room>
     }
   };
 
+  /** A group as the experiment writes it: a device in the hand begins with a small letter, or with a capital one. */
+  const named = async (group: string): Promise<string> => {
+    const codes = [...(await access()).groups.keys()];
+    const plain = group.toLowerCase();
+    const alike = codes.filter((one) => one.toLowerCase() === plain);
+    return codes.includes(group) ? group : alike.length === 1 ? (alike[0] ?? plain) : plain;
+  };
+
   /** Counts tries that fail alone: a class that signs in at once from one address is no attack. */
-  const admit = async (credentials: Credentials, address: string): Promise<Caller> => {
+  const admit = async (shown: Credentials, address: string): Promise<Caller> => {
+    const credentials = shown.as === 'group' ? { ...shown, group: await named(shown.group) } : shown;
     const at = `${address} ${credentials.as === 'group' ? `group ${credentials.group}` : credentials.as}`;
     const limits = [[door, at] as const, [from, address] as const, [all, 'all'] as const];
     for (const [one, key] of limits) if (await one.isSpent(key)) await one.take(key);

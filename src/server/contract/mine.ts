@@ -152,3 +152,4 @@ export type MineTrial = z.infer<typeof trial>;
 export type MineRecording = z.infer<typeof ownRecording>;
 export type MineSubmission = z.infer<typeof mineSubmission>;
 export type MineFeedback = z.infer<typeof mineFeedback>;
+export type MineHandedIn = z.infer<typeof mineHandedIn>;

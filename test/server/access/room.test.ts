@@ -50,7 +50,7 @@ describe('signing in', () => {
     const server = await openedRoom();
     const code = await codeOf(server.room);
     const typed = ` ${code.toLowerCase().replace('-', ' ').replaceAll('0', 'o').replaceAll('1', 'l')} `;
-    const { status, cookie, kept, body } = await signIn(server, { as: 'group', group: 'g1', code: typed });
+    const { status, cookie, kept, body } = await signIn(server, { as: 'group', group: ' G1', code: typed });
     expect(status).toBe(200);
     expect(cookie).toMatch(/^__Host-emberline=[\w-]{43};/);
     for (const word of ['HttpOnly', 'Secure', 'SameSite=Strict', 'Path=/']) expect(cookie).toContain(word);

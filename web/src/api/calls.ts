@@ -48,7 +48,12 @@ const unreachable: Problem = {
   mend: 'See whether the command in the terminal still runs, start it again, and reload.',
 };
 
-async function call<T>(path: string, init?: RequestInit): Promise<T> {
+/**
+ * Asks the server.
+ *
+ * @throws ProblemError
+ */
+export async function call<T>(path: string, init?: RequestInit): Promise<T> {
   const response = await fetch(path, init).catch(() => {
     throw new ProblemError(unreachable);
   });
@@ -96,7 +101,8 @@ function isProblem(body: unknown): body is Problem {
   return typeof body === 'object' && body !== null && 'detail' in body && 'mend' in body;
 }
 
-function sending(method: 'POST' | 'PUT', body: unknown): RequestInit {
+/** A request with a body in JSON. */
+export function sending(method: 'POST' | 'PUT', body: unknown): RequestInit {
   return { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
 }
 

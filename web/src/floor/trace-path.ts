@@ -6,6 +6,9 @@ const edge = 3;
 /** A span that is smaller shows nothing but noise, K. */
 const smallestSpan = 5;
 
+/** A trial as far as it is drawn. */
+export type DrawnTrial = Pick<TrialView, 'series' | 'time' | 'heatOff'>;
+
 /** What is drawn of a trial: the trace, and where the heat went off. */
 export interface TracePicture {
   readonly path: string;
@@ -13,7 +16,7 @@ export interface TracePicture {
 }
 
 /** The trace of a trial as far as it goes; null where there is nothing to draw. */
-export function tracePicture({ series, time, heatOff }: TrialView): TracePicture | null {
+export function tracePicture({ series, time, heatOff }: DrawnTrial): TracePicture | null {
   const points = series.time.flatMap((t, i) => {
     const value = series.temperature[i] ?? null;
     return value === null ? [] : [{ t, value }];

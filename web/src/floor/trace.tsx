@@ -1,8 +1,7 @@
-import type { TrialView } from '../../../src/server/contract/index.ts';
-import { tracePicture, traceSize } from './trace-path.ts';
+import { type DrawnTrial, tracePicture, traceSize } from './trace-path.ts';
 
 /** The trial so far, small: the temperature against time, and a dashed line where the heat went off. */
-export function SmallTrace({ trial }: { readonly trial: TrialView }) {
+export function SmallTrace({ trial }: { readonly trial: DrawnTrial }) {
   const picture = tracePicture(trial);
   if (picture === null) return null;
   const { width, height } = traceSize;
