@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { mkdir, readFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import {
@@ -30,6 +31,7 @@ import {
 import type { MarkOptions } from './mark-command.ts';
 import { presentMarked, presentValues } from './mark-present.ts';
 import { writeNewFile } from './new-file.ts';
+import { tellTrail } from './own-trail.ts';
 import { type ExitStatus, inkFor, printable, type Surroundings, startProgress } from './terminal.ts';
 import { OptionError } from './wishes.ts';
 
@@ -110,6 +112,12 @@ async function take(
     // One moment each, so that their order stays.
     const at = new Date(now + i).toISOString();
     const path = await keepSubmission(folder, { name: basename(file), bytes, group: of ?? own, at });
+    await tellTrail(folder, '', {
+      deed: 'sheet-taken',
+      about: path,
+      sha256: createHash('sha256').update(bytes).digest('hex'),
+      note: `handed over as ${basename(file)}`,
+    });
     say(surroundings, 'taken', join(folder, path));
   }
   return 0;

@@ -10,6 +10,7 @@ import { planCommand } from './plan-command.ts';
 import { practiceCommand } from './practice-command.ts';
 import { predictCommand } from './predict-command.ts';
 import { queryCommand } from './query-command.ts';
+import { releaseCommand } from './release-command.ts';
 import { reportCommand } from './report-command.ts';
 import { rigCommand } from './rig-command.ts';
 import { roomCommand } from './room-command.ts';
@@ -134,6 +135,10 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   roomCommand(program, async (folder, options) => {
     const { roomFolder } = await import('./room-folder.ts');
     status = await roomFolder(folder, options, surroundings);
+  });
+  releaseCommand(program, async (folder, options) => {
+    const { releaseResults } = await import('./release-folder.ts');
+    status = await releaseResults(folder, options, surroundings, Date.now());
   });
   verifyCommand(program, async (folder, options) => {
     const { verify } = await import('./verify-folder.ts');

@@ -3,14 +3,18 @@ import { admitCheck, admitReference, countingRuns, type ReferenceBook, type RigB
 import {
   appendReferenceRun,
   appendRigCheck,
+  checkKept,
+  entryWithdrawn,
   type ReadExperiment,
   readReferenceRuns,
   readRigChecks,
+  referenceKept,
   termOf,
   withdrawReferenceRun,
   withdrawRigCheck,
 } from '../store/index.ts';
 import { inFolder } from './in-folder.ts';
+import { tellTrail } from './own-trail.ts';
 import type { RigOptions } from './rig-command.ts';
 import { OptionError } from './wishes.ts';
 
@@ -100,9 +104,11 @@ async function takenBack(folder: string, id: string, options: RigOptions, now: n
   // The book of reference runs names its entries r1, r2 and so on.
   if (/^r\d+$/.test(id)) {
     const references = await withdrawReferenceRun(folder, withdrawal);
+    await tellTrail(folder, withdrawal.who, entryWithdrawn(withdrawal));
     return { checks: await readRigChecks(folder), references, kept: null };
   }
   const checks = await withdrawRigCheck(folder, withdrawal);
+  await tellTrail(folder, withdrawal.who, entryWithdrawn(withdrawal));
   return { checks, references: await readReferenceRuns(folder), kept: null };
 }
 
@@ -127,7 +133,9 @@ async function addedCheck(
     now,
   );
   if (!admitted.ok) throw new OptionError(`${admitted.message} ${admitted.mend}`);
-  return appendRigCheck(folder, admitted.check);
+  const book = await appendRigCheck(folder, admitted.check);
+  await tellTrail(folder, admitted.check.who, checkKept(book));
+  return book;
 }
 
 async function addedReference(
@@ -158,7 +166,9 @@ async function addedReference(
   const known = countingRuns(await readReferenceRuns(folder));
   const admitted = admitReference(experiment, asked, found, known, now);
   if (!admitted.ok) throw new OptionError(`${admitted.message} ${admitted.mend}`);
-  return appendReferenceRun(folder, admitted.run);
+  const book = await appendReferenceRun(folder, admitted.run);
+  await tellTrail(folder, who, referenceKept(book));
+  return book;
 }
 
 function given(option: string, text: string | undefined): string {
