@@ -30,12 +30,19 @@ export async function lossesIn(folder: string, ledger: Ledger): Promise<readonly
     if (found !== hash)
       lost.push(`${path} was acknowledged and ${found === null ? 'is gone' : 'has other bytes'}`);
   }
+  const there = new Set<string | null>();
   for (const path of (await recordingPaths(folder, 'recordings')).paths) {
-    if (!ledger.sent.has(hashOf(path) ?? '')) lost.push(`${path} is listed, and nobody sent these bytes`);
+    const hash = hashOf(path);
+    there.add(hash);
+    if (!ledger.sent.has(hash ?? '')) lost.push(`${path} is listed, and nobody sent these bytes`);
+  }
+  for (const hash of ledger.keptSomewhere) {
+    if (!there.has(hash)) lost.push(`a file whose bytes were all safe is gone (SHA-256 ${hash})`);
   }
   for (const [path, signed] of ledger.decisions) {
-    const there = new Set((await readDecisions(folder, path)).map(({ who }) => who));
-    for (const who of signed) if (!there.has(who)) lost.push(`the decision about ${path} by ${who} is gone`);
+    const deciders = new Set((await readDecisions(folder, path)).map(({ who }) => who));
+    for (const who of signed)
+      if (!deciders.has(who)) lost.push(`the decision about ${path} by ${who} is gone`);
   }
   const checks = new Set((await readRigChecks(folder)).checks.map(({ who }) => who));
   for (const who of ledger.checks) if (!checks.has(who)) lost.push(`the check by ${who} is gone`);

@@ -7,6 +7,7 @@ import { clients, type Desk, isBroken } from './clients.ts';
 import { courseText } from './course.ts';
 import { Ledger } from './ledger.ts';
 import { drawsFrom } from './random.ts';
+import { sendInPieces } from './send-in-pieces.ts';
 import { freePort, startServer } from './server-process.ts';
 
 /** What came of it. */
@@ -52,6 +53,7 @@ export async function killOften(
   const ledger = new Ledger(courseText);
   const random = drawsFrom(seed);
   const port = await freePort();
+  const all = [...clients, ['recordings sent in pieces', sendInPieces()] as const];
   const losses: string[] = [];
   let words = 0;
   let duringStart = 0;
@@ -72,7 +74,7 @@ export async function killOften(
       else {
         if (kill % every === 0) losses.push(...(await halfWritten(server.base, folder, ledger)));
         const working = { goOn: true };
-        const work = clients.map(([name, deed]) => workOn(desk, name, deed, working));
+        const work = all.map(([name, deed]) => workOn(desk, name, deed, working));
         const deeds = Math.floor(random() * (random() < patient ? manyDeeds : mostDeeds));
         const enough = ledger.acknowledged + deeds;
         const until = performance.now() + longestWork;

@@ -6,6 +6,8 @@ export class Ledger {
   readonly kept = new Map<string, string>();
   /** SHA-256 of every recording that was sent, whether that was acknowledged or not. */
   readonly sent = new Set<string>();
+  /** Of these, what must be a recording by now, wherever. */
+  readonly keptSomewhere = new Set<string>();
   /** Who signed an acknowledged decision, by the recording's path. */
   readonly decisions = new Map<string, string[]>();
   /** Who signed acknowledged checks and releases. */
