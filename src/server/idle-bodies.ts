@@ -24,12 +24,6 @@ export function endIdleBodies(server: BodyServer, most: number = patience): void
     answer.on('timeout', () => {
       if (!request.complete) socket.destroy();
     });
-    const settle = () => {
-      request.off('end', settle);
-      request.off('close', settle);
-      socket.setTimeout(0);
-    };
-    request.on('end', settle);
-    request.on('close', settle);
+    request.once('end', () => socket.setTimeout(0));
   });
 }

@@ -1,6 +1,7 @@
+import { stat } from 'node:fs/promises';
 import { type RecordingFile, readRecordingFile } from '../recording/files.ts';
 import { type Recording, RecordingError, type TimeBasis } from '../recording/index.ts';
-import type { KeptReading } from '../store/index.ts';
+import { type KeptReading, openTurns } from '../store/index.ts';
 import type { FileReading, ReadOptionsView } from './contract/index.ts';
 import { firstRows } from './first-rows.ts';
 
@@ -11,6 +12,20 @@ import { firstRows } from './first-rows.ts';
  * @param file its path, and what a person calls it
  */
 export async function understand(
+  file: { readonly path: string; readonly name: string },
+  options: ReadOptionsView,
+): Promise<FileReading> {
+  const found = await stat(file.path).catch(() => null);
+  return (found?.size ?? 0) < large
+    ? understood(file, options)
+    : inTurn('large', () => understood(file, options));
+}
+
+/** Files of this size, bytes, are read one after another: each step of each of them would hold every other answer up. */
+const large = 8 << 20;
+const inTurn = openTurns();
+
+async function understood(
   file: { readonly path: string; readonly name: string },
   options: ReadOptionsView,
 ): Promise<FileReading> {
