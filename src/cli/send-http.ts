@@ -12,7 +12,7 @@ export interface Answer {
 }
 
 /** A request to the server. */
-export interface Ask {
+interface Ask {
   readonly method: 'GET' | 'HEAD' | 'POST' | 'PATCH';
   readonly path: string;
   readonly headers?: Readonly<Record<string, string>>;
