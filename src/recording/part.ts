@@ -1,4 +1,5 @@
 import { BlockAssembler } from './blocks.ts';
+import type { Run } from './run.ts';
 import { Tally } from './tally.ts';
 
 /** Most samples kept as they were. */
@@ -63,6 +64,20 @@ export class Part {
 
   addCompanion(index: number, time: number, value: number): void {
     if (this.samples > 0) this.#companions[index]?.add(time - this.firstTime, value);
+  }
+
+  /** Adds the rows of a run, as `add` and `addCompanion` do one by one. */
+  addRun(run: Run): void {
+    const { times, cells, width, values, from, to } = run;
+    if (this.samples === 0) this.firstTime = times[from] ?? 0;
+    this.samples += to - from;
+    this.lastTime = times[to - 1] ?? 0;
+    const [own = 0, ...others] = values;
+    this.#assembler.addRun(run, own, this.firstTime);
+    others.forEach((place, k) => {
+      this.#companions[k]?.addRun(run, place, this.firstTime);
+    });
+    for (let i = from; i < to && !this.#openingDone; i++) this.#keep(cells[i * width + own] ?? Number.NaN);
   }
 
   /** @param time of an overload mark, s, not earlier than before */

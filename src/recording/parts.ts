@@ -1,4 +1,5 @@
 import { Part } from './part.ts';
+import type { Run } from './run.ts';
 import type { Tally } from './tally.ts';
 
 /** What receives the rows of a recording, in order. */
@@ -8,6 +9,8 @@ export interface Sink {
   begin(line: number, raw: number): void;
   add(time: number, value: number): void;
   addCompanion(index: number, time: number, value: number): void;
+  /** As many calls of `add`, and then of `addCompanion` for every further value, with the rows of a run. */
+  addRun(run: Run): void;
   /** A sample is missing here. */
   interrupt(): void;
   /** The sample that is missing at this time, s, is an overload mark. */
@@ -108,6 +111,10 @@ export class Parts implements Sink {
 
   addCompanion(index: number, time: number, value: number): void {
     this.#current.addCompanion(index, time, value);
+  }
+
+  addRun(run: Run): void {
+    this.#current.addRun(run);
   }
 
   interrupt(): void {

@@ -21,10 +21,23 @@ export class QuickRow {
   readonly #fields: number;
 
   /**
+   * The quick way to read rows; null where the form of the rows or units behind numbers need the careful one.
+   *
+   * @param values columns of the readings, counted from 0
+   */
+  static of(plan: Plan, values: readonly number[]): QuickRow | null {
+    if (plan.style.form !== 'plain') return null;
+    const { cells } = plan.time;
+    const numbers = cells.kind === 'number' ? [...values, cells.column] : values;
+    if (numbers.some((column) => (plan.columns[column]?.suffix ?? null) !== null)) return null;
+    return new QuickRow(plan, numbers);
+  }
+
+  /**
    * @param plan how the file is written
    * @param numbers columns of numbers to read, counted from 0
    */
-  constructor(plan: Plan, numbers: readonly number[]) {
+  private constructor(plan: Plan, numbers: readonly number[]) {
     const { delimiter, decimal, fields } = plan.style;
     const { cells } = plan.time;
     const date = cells.kind === 'clock' ? (cells.date ?? -1) : -1;

@@ -1,9 +1,10 @@
+import type { Checkpoint } from './checkpoints.ts';
 import { choose, describe } from './described.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import type { Sink } from './parts.ts';
 import type { Plan } from './plan.ts';
-import type { Checkpoint } from './rowparser.ts';
+import type { Run } from './run.ts';
 import { type Running, startReading, transcoder } from './running.ts';
 import { headBytes } from './text.ts';
 import type { Recording } from './types.ts';
@@ -205,6 +206,9 @@ export class Collector implements Sink {
     this.add = add;
   }
   addCompanion(): void {}
+  addRun({ times, cells, width, values: [own = 0], from, to }: Run): void {
+    for (let i = from; i < to; i++) this.add(times[i] ?? 0, cells[i * width + own] ?? Number.NaN);
+  }
   interrupt(): void {}
   overload(): void {}
 }

@@ -1,5 +1,7 @@
+import { type Checkpoint, Checkpoints } from './checkpoints.ts';
 import { overloadFrom, overloadMark, parseCell, parseNumber } from './number.ts';
 import { missing, overloaded, type Sink } from './parts.ts';
+import { PlainRun } from './plainrun.ts';
 import { lineTooLong, type Plan } from './plan.ts';
 import { QuickRow } from './quickrow.ts';
 import { commentText, rowCells } from './split.ts';
@@ -9,25 +11,12 @@ import { isTooLong, lineDecoder, longestLine } from './text.ts';
 import { rawTime } from './timecell.ts';
 import { outOfOrder, restarted, Timekeeper } from './timekeeper.ts';
 
-/** Place in a file at the start of a row, with all that is needed to go on reading from there. */
-export interface Checkpoint {
-  /** Bytes from the start of the file, the mark not counted. */
-  readonly offset: number;
-  readonly line: number;
-  readonly row: number;
-  readonly part: number;
-  /** Time of the row before, s from the first row of the part. */
-  readonly time: number;
-  readonly keeper: Timekeeper;
-  readonly spreader: Spreader | null;
-}
-
-const firstSpacing = 1 << 18;
-const mostCheckpoints = 2048;
+/** Behind a row that is not as plain as most, so many lines are read one by one. */
+const patience = 64;
 
 /**
- * Reads rows from bytes. Ordinary rows are read digit by digit without making text of them; every other line
- * goes through the careful way, which gives the same numbers.
+ * Reads rows from bytes. The plainest are read many at a time, ordinary ones digit by digit without making text of
+ * them; every other line goes through the careful way. All three give the same numbers.
  */
 export class RowParser {
   readonly #plan: Plan;
@@ -41,6 +30,9 @@ export class RowParser {
   /** Columns of the time, counted from 0; -1 where there is none. */
   readonly #timeColumn: number;
   readonly #dateColumn: number;
+  readonly #plain: PlainRun | null;
+  /** Line behind which plain rows are looked for. */
+  #plainFrom: number;
   readonly #quick: QuickRow | null;
   readonly #headerLines: number;
   #carry = new Uint8Array(256);
@@ -50,9 +42,7 @@ export class RowParser {
   #line = 0;
   #row = 0;
   #part = 0;
-  #checkpoints: Checkpoint[] = [];
-  #spacing = firstSpacing;
-  #nextCheck = 0;
+  #checkpoints = new Checkpoints();
 
   constructor(plan: Plan, sink: Sink) {
     this.#plan = plan;
@@ -67,7 +57,10 @@ export class RowParser {
     this.#timeColumn =
       cells.kind === 'number' ? cells.column : cells.kind === 'clock' ? (cells.time ?? cells.date ?? -1) : -1;
     this.#headerLines = plan.dialect.firstDataLine - 1;
-    this.#quick = quickRow(plan, this.#valueColumns);
+    this.#quick = QuickRow.of(plan, this.#valueColumns);
+    const plainest = this.#quick !== null && this.#spreader === null && cells.kind !== 'clock';
+    this.#plain = plainest ? new PlainRun(plan, this.#valueColumns, this.#timeColumn) : null;
+    this.#plainFrom = this.#headerLines;
   }
 
   /** A copy that writes into another sink. */
@@ -81,9 +74,7 @@ export class RowParser {
     copy.#line = this.#line;
     copy.#row = this.#row;
     copy.#part = this.#part;
-    copy.#checkpoints = [...this.#checkpoints];
-    copy.#spacing = this.#spacing;
-    copy.#nextCheck = this.#nextCheck;
+    copy.#checkpoints = this.#checkpoints.clone();
     return copy;
   }
 
@@ -96,13 +87,13 @@ export class RowParser {
     parser.#line = from.line;
     parser.#row = from.row;
     parser.#part = from.part;
-    parser.#nextCheck = Number.POSITIVE_INFINITY;
+    parser.#checkpoints = Checkpoints.none();
     return parser;
   }
 
   /** Checkpoints so far, about one in 256 KiB and at most some thousand. */
   get checkpoints(): readonly Checkpoint[] {
-    return this.#checkpoints;
+    return this.#checkpoints.list;
   }
 
   /** Takes the next bytes of the file. The buffer may be used again afterwards. */
@@ -170,9 +161,20 @@ export class RowParser {
   #scan(bytes: Uint8Array, from: number, to: number, base: number): void {
     const { lineEnd } = this.#plan;
     const quick = this.#quick;
+    const plain = this.#plain;
     let at = from;
     while (at < to) {
-      if (base + at >= this.#nextCheck) this.#check(base + at);
+      if (base + at >= this.#checkpoints.next) this.#check(base + at);
+      if (plain !== null && this.#line >= this.#plainFrom) {
+        const { rows } = plain;
+        rows.take(bytes, at, Math.min(to, this.#checkpoints.next - base));
+        if (rows.count > 0) {
+          this.#takePlain(plain);
+          at = rows.next;
+          continue;
+        }
+        this.#plainFrom = this.#line + patience;
+      }
       if (quick !== null && this.#line >= this.#headerLines) {
         const next = quick.read(bytes, at);
         if (next > 0) {
@@ -210,6 +212,28 @@ export class RowParser {
       else this.#lost(k, overloadMark(value));
     }
     this.#take(raw);
+  }
+
+  /** Takes the rows that were read as plain ones. */
+  #takePlain(plain: PlainRun): void {
+    const { count } = plain.rows;
+    if (this.#timeColumn < 0) plain.number(this.#row);
+    let at = 0;
+    while (at < count) {
+      // The first row begins the first part.
+      const to = this.#part === 0 ? at : plain.place(this.#keeper, at);
+      if (to > at) {
+        this.#line += to - at;
+        this.#row += to - at;
+        this.#sink.addRun(plain.run);
+        at = to;
+      } else {
+        this.#line++;
+        plain.values(at, this.#values);
+        this.#take(plain.raw(at));
+        at++;
+      }
+    }
   }
 
   #lost(index: number, mark: ReturnType<typeof overloadMark>): void {
@@ -312,8 +336,7 @@ export class RowParser {
 
   #check(offset: number): void {
     if (this.#spreader !== null && !this.#spreader.fresh) return;
-    this.#nextCheck = offset + this.#spacing;
-    this.#checkpoints.push({
+    this.#checkpoints.add({
       offset,
       line: this.#line,
       row: this.#row,
@@ -322,9 +345,6 @@ export class RowParser {
       keeper: this.#keeper.clone(),
       spreader: this.#spreader?.clone(this.#plan.time) ?? null,
     });
-    if (this.#checkpoints.length < mostCheckpoints) return;
-    this.#checkpoints = this.#checkpoints.filter((_, i) => i % 2 === 0);
-    this.#spacing *= 2;
   }
 }
 
@@ -332,13 +352,4 @@ export class RowParser {
 function standIn(cell: ReturnType<typeof parseNumber>): number {
   if (typeof cell === 'number') return cell;
   return cell === 'overload' ? overloaded : Number.NaN;
-}
-
-/** The quick way to read rows; null where the form of the rows or units behind numbers need the careful one. */
-function quickRow(plan: Plan, values: readonly number[]): QuickRow | null {
-  if (plan.style.form !== 'plain') return null;
-  const { cells } = plan.time;
-  const numbers = cells.kind === 'number' ? [...values, cells.column] : values;
-  if (numbers.some((column) => (plan.columns[column]?.suffix ?? null) !== null)) return null;
-  return new QuickRow(plan, numbers);
 }

@@ -60,6 +60,41 @@ export class Timekeeper {
     return this.#irregular(raw, step, line, tally);
   }
 
+  /**
+   * Places rows as long as their steps are ordinary.
+   *
+   * @param raws raw times, row by row, `width` numbers each
+   * @param column where in a row it stands
+   * @param times receives s from the first row of the part, row by row
+   * @returns the first row that `place` has to judge, at most `to`
+   */
+  placeRun(
+    raws: Float64Array,
+    width: number,
+    column: number,
+    from: number,
+    to: number,
+    times: Float64Array,
+  ): number {
+    if (this.#headerSeen) return from;
+    const low = this.#low;
+    const high = this.#high;
+    const origin = this.#origin;
+    const factor = this.#plan.times;
+    const over = this.#plan.over;
+    let previous = this.#previous;
+    let row = from;
+    while (row < to) {
+      const raw = raws[row * width + column] ?? Number.NaN;
+      const step = raw - previous;
+      if (!(step > low && step < high)) break;
+      times[row++] = ((raw - origin) * factor) / over;
+      previous = raw;
+    }
+    this.#previous = previous;
+    return row;
+  }
+
   #seconds(raw: number): number {
     return ((raw - this.#origin) * this.#plan.times) / this.#plan.over;
   }
