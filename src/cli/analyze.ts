@@ -1,20 +1,13 @@
 import { stat } from 'node:fs/promises';
-import {
-  type AnalysisRequest,
-  type AnalyzedFile,
-  analyzedWithRig,
-  analyzeFile,
-  checksThatCount,
-  fromFolder,
-} from '../analysis/index.ts';
+import { type AnalysisRequest, type AnalyzedFile, analyzeFile } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import { readRecordingFile } from '../recording/files.ts';
-import type { RigCheck } from '../rig/index.ts';
 import { briefHead, briefResult } from './brief.ts';
 import { chainWishes, inOptions } from './chain-wishes.ts';
-import { type DecidedRequest, withDecisions } from './decided.ts';
+import type { DecidedRequest } from './decided.ts';
 import { figurePaths, writeFigure } from './figure-file.ts';
 import { failureAsJson, resultAsJson } from './json.ts';
+import type { OfExperiment } from './of-experiment.ts';
 import { presentResult } from './present.ts';
 import {
   type ExitStatus,
@@ -48,10 +41,11 @@ export async function analyze(
   let repeat = false;
   for (const [i, path] of paths.entries()) {
     try {
-      const decided = await withDecisions(path, wishes, options);
+      const decided =
+        experiment === null ? undecided(wishes) : await experiment.decided(path, wishes, options);
       const place = `${i + 1} of ${paths.length}`;
       const read = await withProgress(path, place, decided.request, surroundings);
-      const analyzed = experiment === null ? read : await withRig(path, read, experiment);
+      const analyzed = experiment === null ? read : await experiment.withRig(path, read);
       if (analyzed.decay.verdict === 'repeat') repeat = true;
       const figure = figures[i] ?? null;
       const undrawn = figure === null ? null : await failureOf(() => writeFigure(figure, analyzed));
@@ -105,30 +99,14 @@ async function gatherWishes(
   };
 }
 
-/** An experiment that recordings belong to. */
-interface OfExperiment {
-  readonly folder: string;
-  readonly file: Experiment;
-  /** Checks of its rigs that count. */
-  readonly rigChecks: readonly RigCheck[];
-}
-
-/** The schema and YAML are only loaded where an experiment file is named. */
+/** The schema, YAML and what people decide are only loaded where an experiment folder is named. */
 async function experimentIn(folder: string): Promise<OfExperiment> {
-  const { readExperiment } = await import('../store/index.ts');
-  return { folder, file: await readExperiment(folder), rigChecks: await checksThatCount(folder) };
+  const { OfExperiment } = await import('./of-experiment.ts');
+  return OfExperiment.in(folder);
 }
 
-async function withRig(
-  path: string,
-  analyzed: AnalyzedFile,
-  { folder, file, rigChecks }: OfExperiment,
-): Promise<AnalyzedFile> {
-  const modified = await stat(path).then(
-    ({ mtimeMs }) => mtimeMs,
-    () => null,
-  );
-  return analyzedWithRig(analyzed, file, rigChecks, fromFolder(folder, path), modified);
+function undecided(request: AnalysisRequest): DecidedRequest {
+  return { request, decisions: [], sentences: [] };
 }
 
 async function withProgress(

@@ -16,15 +16,16 @@ export interface DecidedRequest {
  * What people decided about a recording of the experiment, under the options: those win.
  *
  * @param path as typed
+ * @param folder of the experiment
  * @throws DecisionError where the decisions cannot be read
  */
 export async function withDecisions(
   path: string,
   request: AnalysisRequest,
   options: AnalyzeOptions,
+  folder: string,
 ): Promise<DecidedRequest> {
-  if (options.experiment === undefined) return { request, decisions: [], sentences: [] };
-  const { decisions, marks, reading } = await decidedAbout(options.experiment, path);
+  const { decisions, marks, reading } = await decidedAbout(folder, path);
   // Marks belong to one heating: another one that is asked for is cut as it is found.
   const cut = options.heating === undefined ? marks : null;
   const sentences = decisions.flatMap((decision) => sentenceOf(decision, cut === null) ?? []);

@@ -1,5 +1,5 @@
-import { entryOf } from './codes.ts';
 import { pathCodes } from './cross-check.ts';
+import { entryOf } from './entry.ts';
 import { parsePattern } from './path-pattern.ts';
 import { staysInside } from './plain-path.ts';
 import { recordingPlace } from './recording-place.ts';

@@ -1,7 +1,7 @@
 import { correlations, predictTimeConstant } from '../prediction/index.ts';
-import { entryOf } from './codes.ts';
 import type { ConditionComparison } from './compare.ts';
 import type { Condition } from './conditions.ts';
+import { entryOf } from './entry.ts';
 import { predictionFor } from './prediction-input.ts';
 import type { Experiment } from './schema-keys.ts';
 import { type Trend, type TrendPoint, trendsOf } from './trend.ts';

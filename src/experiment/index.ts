@@ -8,7 +8,6 @@ export { type BuiltPath, buildPath, type NamedPlace } from './build-path.ts';
 export { type ChangedText, changeText, type TextChange } from './change-text.ts';
 export { checkExperiment } from './check.ts';
 export type { ExperimentRemark } from './check-remark.ts';
-export { entryOf } from './codes.ts';
 export {
   type ConditionComparison,
   compareAll,
@@ -31,6 +30,7 @@ export {
   type TrialDesign,
   usualNoise,
 } from './design-uncertainty.ts';
+export { entryOf } from './entry.ts';
 export { type FlowSetting, type MeterReading, readReading } from './flow-reading.ts';
 export { type HeatingModel, type HeatingTime, heatingTime } from './heating-time.ts';
 export { experimentJsonSchema, experimentJsonSchemaName } from './json-schema.ts';

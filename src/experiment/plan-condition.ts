@@ -1,9 +1,9 @@
 import { responseTime } from '../decay/index.ts';
 import type { Prediction } from '../prediction/index.ts';
 import { recordingBytes, resolutionInKelvin, usefulRate } from './advice.ts';
-import { entryOf } from './codes.ts';
 import type { Condition } from './conditions.ts';
 import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
+import { entryOf } from './entry.ts';
 import { heatingTime } from './heating-time.ts';
 import { asRecorded, plannedChain } from './plan-chain.ts';
 import type { ExpectedTimeConstant, PlannedCondition } from './plan-types.ts';

@@ -6,8 +6,8 @@ import {
   type PredictionInput,
   type PredictionUncertainties,
 } from '../prediction/index.ts';
-import { entryOf } from './codes.ts';
 import type { Condition } from './conditions.ts';
+import { entryOf } from './entry.ts';
 import type { FlowSetting } from './flow-reading.ts';
 import { meterOf, meterUncertainties } from './meter-input.ts';
 import type { Experiment } from './schema-keys.ts';

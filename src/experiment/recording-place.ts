@@ -1,5 +1,5 @@
-import { entryOf } from './codes.ts';
 import { pathCodes } from './cross-check.ts';
+import { entryOf } from './entry.ts';
 import { parsePattern } from './path-pattern.ts';
 import { matchPath, type PathMatch } from './path-reading.ts';
 import type { Experiment } from './schema-keys.ts';

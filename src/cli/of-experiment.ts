@@ -1,0 +1,47 @@
+import { stat } from 'node:fs/promises';
+import {
+  type AnalysisRequest,
+  type AnalyzedFile,
+  analyzedWithRig,
+  checksThatCount,
+  fromFolder,
+} from '../analysis/index.ts';
+import type { Experiment } from '../experiment/index.ts';
+import type { RigCheck } from '../rig/index.ts';
+import { readExperiment } from '../store/index.ts';
+import { type DecidedRequest, withDecisions } from './decided.ts';
+import type { AnalyzeOptions } from './wishes.ts';
+
+/** An experiment that recordings belong to. */
+export class OfExperiment {
+  readonly #folder: string;
+  readonly file: Experiment;
+  /** Checks of its rigs that count. */
+  readonly #rigChecks: readonly RigCheck[];
+
+  private constructor(folder: string, file: Experiment, rigChecks: readonly RigCheck[]) {
+    this.#folder = folder;
+    this.file = file;
+    this.#rigChecks = rigChecks;
+  }
+
+  /** @throws Error where the experiment file or the checks of its rigs cannot be read */
+  static async in(folder: string): Promise<OfExperiment> {
+    return new OfExperiment(folder, await readExperiment(folder), await checksThatCount(folder));
+  }
+
+  /** What people decided about a recording, under the options. @throws DecisionError */
+  decided(path: string, request: AnalysisRequest, options: AnalyzeOptions): Promise<DecidedRequest> {
+    return withDecisions(path, request, options, this.#folder);
+  }
+
+  /** A result with what the checks of its rig say of it. */
+  async withRig(path: string, analyzed: AnalyzedFile): Promise<AnalyzedFile> {
+    const modified = await stat(path).then(
+      ({ mtimeMs }) => mtimeMs,
+      () => null,
+    );
+    const place = fromFolder(this.#folder, path);
+    return analyzedWithRig(analyzed, this.file, this.#rigChecks, place, modified);
+  }
+}
