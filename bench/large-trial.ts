@@ -3,16 +3,18 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { plainTrial, simulateTrial } from '../test/support/trial.ts';
 
-const rate = 10_000;
+/** Hz; fewer samples are taken more slowly, so that a whole trial is among them. */
+const rateOf = (millions: number) => (millions >= 5 ? 10_000 : millions * 2500);
 
-/** A trial at 10 kHz as a text file below the system's temporary folder, written once. @param millions samples, 1e6 */
+/** A trial at 10 kHz, or more slowly where there are few samples, as a text file below the system's temporary folder, written once. @param millions samples, 1e6 */
 export function largeTrial(millions: number): string {
   const path = join(tmpdir(), `emberline-analyzing-${millions}.txt`);
-  if (!existsSync(path)) write(path, (millions * 1e6) / rate);
+  const rate = rateOf(millions);
+  if (!existsSync(path)) write(path, (millions * 1e6) / rate, rate);
   return path;
 }
 
-function write(path: string, seconds: number): void {
+function write(path: string, seconds: number, rate: number): void {
   const cooling = (seconds - plainTrial.baseline - plainTrial.heating) / plainTrial.timeConstant;
   const { temperature } = simulateTrial({
     ...plainTrial,

@@ -1,0 +1,81 @@
+/**
+ * Measures `emberline analyze` side by side with other means of the classroom analysis, and with reading the bytes
+ * alone, and writes docs/performance.md:
+ *
+ *   npm run bench
+ *   npm run bench -- --quick            few runs, up to 6 million samples
+ *   npm run bench -- --sizes 0.1,6      million samples
+ *
+ * Without all sizes or all runs, the page goes to the terminal only.
+ */
+import { writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { largeTrial } from '../bench/large-trial.ts';
+import { type Comparison, compare } from './bench/compare.ts';
+import { gnuTime, measured, summaryOf } from './bench/measure.ts';
+import { performancePage, type StartUp } from './bench/page.ts';
+import { findPeers } from './bench/peers.ts';
+
+const { values } = parseArgs({ options: { quick: { type: 'boolean' }, sizes: { type: 'string' } } });
+const quick = values.quick ?? false;
+const usual = quick ? [0.1, 1, 6] : [0.1, 1, 6, 36];
+const sizes = values.sizes?.split(',').map(Number) ?? usual;
+if (sizes.some((millions) => !(millions >= 0.1 && millions <= 100))) {
+  throw new Error(`--sizes ${values.sizes}: give million samples from 0.1 to 100, as 0.1,6`);
+}
+/** Fewer runs of what takes long. */
+const runsFor = (millions: number) => (quick ? 3 : millions > 10 ? 3 : 7);
+
+const main = resolve('dist', 'main.js');
+const own = { name: 'emberline analyze', words: [process.execPath, main, 'analyze', '--json'] };
+const bare = [
+  {
+    name: 'parsing alone, one core',
+    words: [process.execPath, resolve('bench', 'peers', 'parse-alone.mjs')],
+  },
+  { name: 'reading alone: cat', words: ['cat'] },
+];
+
+const { found, missing } = findPeers();
+for (const { name, versions } of found) console.error(`found ${name}: ${versions}`);
+for (const what of missing) console.error(`not found, left out: ${what}`);
+if (gnuTime === null) console.error('GNU time is not there: memory is not measured (apt-get install time)');
+
+const comparisons: Comparison[] = [];
+for (const millions of sizes) {
+  console.error(`${millions} million samples, ${runsFor(millions)} runs each`);
+  comparisons.push(await compare(millions, runsFor(millions), own, found, bare));
+}
+
+async function startUp(
+  what: string,
+  words: readonly string[],
+  command: string,
+  target: string,
+): Promise<StartUp> {
+  const runs = [];
+  for (let i = 0; i < (quick ? 5 : 15); i++)
+    runs.push(await measured([process.execPath, main, ...words], [0, 1]));
+  return { what, command, target, summary: summaryOf(runs) };
+}
+
+const small = largeTrial(0.01);
+const startUps = [
+  await startUp('help', ['--help'], 'emberline --help', '150 ms'),
+  await startUp('10 000 samples', ['analyze', small], 'emberline analyze', '300 ms'),
+];
+
+const page = performancePage({
+  command: 'npm run bench',
+  own: own.name,
+  comparisons,
+  startUps,
+  peers: found,
+  missing,
+});
+console.log(page);
+if (!quick && values.sizes === undefined) {
+  writeFileSync('docs/performance.md', page);
+  console.error('written: docs/performance.md');
+}
