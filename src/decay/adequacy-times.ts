@@ -230,7 +230,7 @@ function partialFit(
 
 /** Variance of a quantity that answers to the fit's parameters and to readings before and in the window. */
 function extendedVariance(fit: DecayFit, start: Start, response: Response, direct: Float64Array): number {
-  const weights = Float64Array.from(direct);
+  const weights = new Float64Array(direct);
   response.blocks.forEach((w, i) => {
     weights[start.before + i] = (weights[start.before + i] ?? Number.NaN) + w;
   });

@@ -101,7 +101,7 @@ function withFreeNoise(fit: DecayFit): DecayFit {
     ...departures.map((ratio) => x.map((at) => Math.exp(-at / ratio))),
   ];
   const basis = orthonormal(columns);
-  const residual = Float64Array.from(fit.residual);
+  const residual = new Float64Array(fit.residual);
   for (const q of basis) {
     const along = dot(q, residual);
     for (let i = 0; i < n; i++) residual[i] = (residual[i] ?? Number.NaN) - along * (q[i] ?? Number.NaN);

@@ -159,7 +159,7 @@ function dropExtremes(work: Work, step: number, times: number[]): number {
 function standingIn(values: Float64Array, step: number): Uint8Array {
   const keep = new Uint8Array(values.length).fill(1);
   let left = values;
-  let places = Uint32Array.from(values.keys());
+  let places = Uint32Array.from({ length: values.length }, (_, i) => i);
   for (let round = 0; round < mostRounds; round++) {
     const stays = standingInOnce(left, step);
     if (!stays.includes(0)) break;
@@ -212,8 +212,8 @@ function takenBack(values: Float64Array, keep: Uint8Array, limits: ReadonlyMap<n
     const valuesOf = (places: readonly number[]) => Float64Array.from(places, (k) => at(values, k));
     const before = median(valuesOf(left));
     const after = median(valuesOf(right));
-    const from = median(Float64Array.from(left));
-    const to = median(Float64Array.from(right));
+    const from = median(new Float64Array(left));
+    const to = median(new Float64Array(right));
     const expected = before + ((after - before) * (i - from)) / (to - from);
     if (Math.abs(at(values, i) - expected) <= Math.max(limit, 0.5 * Math.abs(after - before))) result[i] = 1;
   }

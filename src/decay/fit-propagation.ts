@@ -19,7 +19,7 @@ export interface Response {
  * @param gradient derivatives of the quantity by the parameters, in their order
  */
 export function responseOf(geometry: FitGeometry, gradient: ArrayLike<number>): Response {
-  const direction = Float64Array.from(gradient);
+  const direction = new Float64Array(gradient);
   choleskySolve(geometry.hessian, direction.length, direction);
   const { weightVariance, ambientPrecision, driftPrecision } = geometry;
   return {

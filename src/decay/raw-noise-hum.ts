@@ -53,7 +53,7 @@ export function measureHum(values: Float64Array, samplePeriod: number, mains: nu
 function amplitudeSquared(values: Float64Array, frequency: number): number {
   const n = values.length;
   let mean = 0;
-  for (const x of values) mean += x / n;
+  for (let i = 0; i < n; i++) mean += at(values, i) / n;
   let cosine = 0;
   let sine = 0;
   for (let i = 0; i < n; i++) {

@@ -97,7 +97,7 @@ function quietest(opening: Float64Array): Stretch | null {
 }
 
 function withoutTrend(values: Float64Array): Float64Array {
-  const line = fitLine(Float64Array.from(values.keys()), values);
+  const line = fitLine(Float64Array.from({ length: values.length }, (_, i) => i), values);
   if (line === null) return values;
   return values.map((x, i) => x - line.centre.y - line.slope * (i - line.centre.x));
 }
@@ -130,17 +130,18 @@ function withoutHum(values: Float64Array, frequency: number, samplePeriod: numbe
  * and nearly all distances are whole multiples of it. Null where readings do not repeat.
  */
 export function converterStepOf(values: Float64Array): number | null {
-  const sorted = Float64Array.from(values).sort();
-  const distances: number[] = [];
+  const sorted = values.slice().sort();
+  const distances = new Float64Array(sorted.length);
+  let count = 0;
   const range = at(sorted, sorted.length - 1) - at(sorted, 0);
   for (let i = 1; i < sorted.length; i++) {
     const d = at(sorted, i) - at(sorted, i - 1);
     // Rounding of decimal numbers in binary is no step.
-    if (d > 1e-9 * Math.max(1, range)) distances.push(d);
+    if (d > 1e-9 * Math.max(1, range)) distances[count++] = d;
   }
-  if (distances.length === 0 || distances.length * 1.25 > sorted.length) return null;
-  distances.sort((a, b) => a - b);
-  const step = quantileOfSorted(distances.slice(0, Math.max(1, Math.ceil(distances.length / 2))), 0.5);
-  const whole = distances.filter((d) => Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step);
-  return whole.length >= 0.9 * distances.length ? step : null;
+  if (count === 0 || count * 1.25 > sorted.length) return null;
+  const ordered = distances.subarray(0, count).sort();
+  const step = quantileOfSorted(ordered.subarray(0, Math.max(1, Math.ceil(count / 2))), 0.5);
+  const whole = ordered.filter((d) => Math.abs(d / step - Math.round(d / step)) < 0.15 && d > 0.5 * step);
+  return whole.length >= 0.9 * count ? step : null;
 }

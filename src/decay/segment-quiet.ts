@@ -101,7 +101,7 @@ interface Run {
 /** Runs within a stretch whose means over half a second stay within the scatter of its lower half. */
 function quietRuns(series: Series, stretch: Run, least: number): Run[] {
   const values = series.value.subarray(stretch.from, stretch.to);
-  const sorted = Float64Array.from(values).sort();
+  const sorted = new Float64Array(values).sort();
   const quarter = at(sorted, Math.floor(sorted.length / 4));
   const low = at(sorted, Math.floor(sorted.length / 20));
   // For a normal scatter the fifth and the 25th percentile are 0.97 standard deviations apart.

@@ -168,7 +168,7 @@ export function runningMedian(values: Float64Array, halfWidth: number): Float64A
  * times 1.4826 times the median absolute deviation). The fast noise is the least deviation that counts.
  */
 export function withoutSpikes(series: Series): Series {
-  const noise = Math.max(fastNoise(series.value), converterStep(Float64Array.from(series.value).sort()));
+  const noise = Math.max(fastNoise(series.value), converterStep(series.value.slice().sort()));
   const value = series.value.slice();
   const middles = runningMedian(series.value, 3);
   for (let i = 0; i < series.length; i++) {

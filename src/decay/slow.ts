@@ -93,7 +93,7 @@ export function orthonormal(
   const out: Float64Array[] = [];
   for (const column of columns) {
     const length = Math.sqrt(dot(column, column));
-    const rest = Float64Array.from(column);
+    const rest = new Float64Array(column);
     for (let pass = 0; pass < 2; pass++) {
       for (const q of [...basis, ...out]) {
         const along = dot(q, rest);

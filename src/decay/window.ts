@@ -119,9 +119,9 @@ export function cutBlocks(trace: Trace, span: Span, width: BlockWidth): CutBlock
     value.push(at(fine.mean, start) + sum / n);
     count.push(n);
   }
-  const values = Float64Array.from(value);
+  const values = new Float64Array(value);
   const keep = withoutStrays(values, step);
-  const kept = (list: readonly number[]) => Float64Array.from(list.filter((_, k) => keep[k]));
+  const kept = (list: readonly number[]) => new Float64Array(list.filter((_, k) => keep[k]));
   const strays = time.filter((_, k) => !keep[k]);
   const strayReadings = count.reduce((total, n, k) => (keep[k] ? total : total + n), 0);
   const cut = kept(position);

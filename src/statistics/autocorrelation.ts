@@ -10,7 +10,7 @@ import { mean, sumOf, sumOfSquares, valueAt } from './summary.ts';
  * @returns NaN in every place where the series does not vary
  */
 export function autocorrelations(values: ArrayLike<number>, lags: number, centre = mean(values)): number[] {
-  const deviations = Float64Array.from(values, (value) => value - centre);
+  const deviations = new Float64Array(values).map((value) => value - centre);
   const total = lagSum(deviations, 0);
   return Array.from({ length: lags + 1 }, (_, k) => lagSum(deviations, k) / total);
 }
@@ -47,7 +47,7 @@ const longestLag = 4000;
  * @param residuals in order of time, equally spaced, about zero
  */
 export function initialPositiveInflation(residuals: ArrayLike<number>): number {
-  const deviations = Float64Array.from(residuals);
+  const deviations = new Float64Array(residuals);
   const total = lagSum(deviations, 0);
   if (!(total > 0)) return 1;
   let sum = 0;
@@ -106,7 +106,7 @@ export function neweyWestCovariance(
 export function lineInfluences(x: ArrayLike<number>): { intercept: Float64Array; slope: Float64Array } {
   const centre = mean(x);
   const sxx = sumOfSquares(x);
-  const slope = Float64Array.from(x, (value) => (value - centre) / sxx);
+  const slope = new Float64Array(x).map((value) => (value - centre) / sxx);
   const intercept = slope.map((influence) => 1 / x.length - centre * influence);
   return { intercept, slope };
 }

@@ -50,8 +50,12 @@ export function fitLine(
   // Distances from the first point, then from the centre: the centre's own rounding drops out.
   const shiftX = sumOf(n, (i) => w(i) * (valueAt(x, i) - firstX)) / total;
   const shiftY = sumOf(n, (i) => w(i) * (valueAt(y, i) - firstY)) / total;
-  const dx = Float64Array.from({ length: n }, (_, i) => valueAt(x, i) - firstX - shiftX);
-  const dy = Float64Array.from({ length: n }, (_, i) => valueAt(y, i) - firstY - shiftY);
+  const dx = new Float64Array(n);
+  const dy = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    dx[i] = valueAt(x, i) - firstX - shiftX;
+    dy[i] = valueAt(y, i) - firstY - shiftY;
+  }
   const sxx = sumOf(n, (i) => w(i) * valueAt(dx, i) ** 2);
   const sxy = sumOf(n, (i) => w(i) * valueAt(dx, i) * valueAt(dy, i));
   const slope = sxy / sxx;

@@ -59,7 +59,7 @@ export function standardDeviation(values: ArrayLike<number>): number {
  * @returns NaN for no values or p outside its range
  */
 export function quantile(values: ArrayLike<number>, p: number): number {
-  return quantileOfSorted(Float64Array.from(values).sort(), p);
+  return quantileOfSorted(new Float64Array(values).sort(), p);
 }
 
 /**
@@ -96,5 +96,5 @@ const madFactor = 1.482602218505602;
  */
 export function scaledMad(values: ArrayLike<number>): number {
   const centre = median(values);
-  return madFactor * median(Float64Array.from(values, (value) => Math.abs(value - centre)));
+  return madFactor * median(new Float64Array(values).map((value) => Math.abs(value - centre)));
 }
