@@ -97,7 +97,10 @@ function quietest(opening: Float64Array): Stretch | null {
 }
 
 function withoutTrend(values: Float64Array): Float64Array {
-  const line = fitLine(Float64Array.from({ length: values.length }, (_, i) => i), values);
+  const line = fitLine(
+    Float64Array.from({ length: values.length }, (_, i) => i),
+    values,
+  );
   if (line === null) return values;
   return values.map((x, i) => x - line.centre.y - line.slope * (i - line.centre.x));
 }

@@ -118,20 +118,21 @@ function headLines(
   decode: (bytes: Uint8Array) => string,
   name: string,
 ): string[] {
-  const lines: string[] = [];
+  // What the head cuts off is no line yet.
+  const whole = complete ? head : head.subarray(0, head.lastIndexOf(lineEnd) + 1);
+  if (whole.length === 0 && isTooLong(head)) throw lineTooLong(name, 1);
   let start = 0;
-  while (start < head.length) {
-    const found = head.indexOf(lineEnd, start);
-    // What the head cuts off is no line yet.
-    if (found < 0 && !complete) break;
-    const end = found < 0 ? head.length : found;
-    if (isTooLong(head.subarray(start, end))) throw lineTooLong(name, lines.length + 1);
-    // A lone CR in a file of LF lines ends a line as well.
-    lines.push(...decode(head.subarray(start, end)).replace(/\r+$/, '').split('\r'));
+  for (let line = 1; start < whole.length; line++) {
+    const found = whole.indexOf(lineEnd, start);
+    const end = found < 0 ? whole.length : found;
+    if (end - start > longestLine && isTooLong(whole.subarray(start, end))) throw lineTooLong(name, line);
     start = end + 1;
   }
-  if (lines.length === 0 && isTooLong(head)) throw lineTooLong(name, 1);
-  return lines;
+  // No byte of a longer character is a line end, so decoding all at once gives the same lines.
+  const lines = decode(whole).split(String.fromCharCode(lineEnd));
+  if (lines.at(-1) === '') lines.pop();
+  // A lone CR in a file of LF lines ends a line as well.
+  return lines.flatMap((line) => (line.includes('\r') ? line.replace(/\r+$/, '').split('\r') : line));
 }
 
 /** The error for a line that no logger writes. */

@@ -92,7 +92,8 @@ export function requireText(head: Uint8Array, name: string): void {
   }
   let strange = 0;
   let seen = 0;
-  for (const byte of head) {
+  for (let i = 0; i < head.length; i++) {
+    const byte = head[i] ?? 0;
     if (byte === 0) continue;
     seen++;
     if (byte < 32 && !(byte >= 9 && byte <= 13) && byte !== 26 && byte !== 27) strange++;

@@ -46,9 +46,8 @@ const nearMean = 0.5;
 
 function convertBlocks(from: Blocks, scale: Scale): { blocks: Blocks; lost: Lost | null } {
   const length = from.length;
-  const cell = new Float64Array(length);
-  const time = new Float64Array(length);
-  const count = new Float64Array(length);
+  // What does not change is shared with the recording unless blocks are left out.
+  let { cell, time, count } = from;
   const mean = new Float64Array(length);
   const squares = new Float64Array(length);
   const min = new Float64Array(length);
@@ -65,15 +64,20 @@ function convertBlocks(from: Blocks, scale: Scale): { blocks: Blocks; lost: Lost
     const shift = scale.shiftAt(at);
     const t = scale.temperature(x, shift, near);
     if (Number.isNaN(t)) {
-      if (lost === 0) firstLost = at;
+      if (lost === 0) {
+        firstLost = at;
+        [cell, time, count] = [cell.slice(), time.slice(), count.slice()];
+      }
       lastLost = at;
       lost++;
       continue;
     }
     near = t;
-    cell[kept] = from.cell[i] ?? Number.NaN;
-    time[kept] = at;
-    count[kept] = n;
+    if (lost > 0) {
+      cell[kept] = from.cell[i] ?? Number.NaN;
+      time[kept] = at;
+      count[kept] = n;
+    }
     if (n === 1) {
       mean[kept] = t;
       min[kept] = t;
