@@ -68,10 +68,11 @@ export function servePage(files: () => Promise<PageFiles>): Handler {
   };
 }
 
-/** The workbench, or the page by which people come into the room and a group sees its bench. */
+/** The workbench, or the page by which people come into the room, a group sees its bench, and the instructor the room. */
 function programFor(c: Context): string {
   const caller = c.get('caller') ?? null;
-  return caller === null || caller.role === 'group' ? '/room.html' : '/index.html';
+  const ofRoom = caller === null || caller.role === 'group';
+  return ofRoom || (caller.role === 'instructor' && c.req.path === '/room') ? '/room.html' : '/index.html';
 }
 
 const gone = new RequestProblem(

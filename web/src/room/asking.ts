@@ -6,6 +6,8 @@ import type {
   MineHandedIn,
   MineView,
   ReadOptionsView,
+  ReleasesView,
+  RoomView,
   SessionView,
   UploadView,
 } from '../../../src/server/contract/index.ts';
@@ -16,12 +18,21 @@ export type SignIn =
   | { readonly as: 'group'; readonly group: string; readonly code: string }
   | { readonly as: 'instructor' | 'assistant' | 'display'; readonly secret: string };
 
-/** Every call that the page of a group makes; each answers within the contract or throws ProblemError. */
+/** Whose code is made anew. */
+export type CodeHolder = 'assistant' | 'display' | { readonly group: string };
+
+/** Every call that the page of a room makes; each answers within the contract or throws ProblemError. */
 export const asking = {
   session: () => call<SessionView>('/api/session'),
   signIn: (shown: SignIn) => call<SessionView>('/api/session', sending('POST', shown)),
   signOut: () =>
     call<SessionView>('/api/session', { method: 'DELETE', headers: { 'content-type': 'application/json' } }),
+  room: () => call<RoomView>('/api/room'),
+  renewCode: (of: CodeHolder) => call<RoomView>('/api/room/codes', sending('POST', { of })),
+  signOutOf: (label: string) => call<RoomView>('/api/room/ends', sending('POST', { label })),
+  releases: () => call<ReleasesView>('/api/releases'),
+  release: (request: { section: string | null; released: boolean; who: string }) =>
+    call<ReleasesView>('/api/releases', sending('POST', request)),
   mine: () => call<MineView>('/api/mine'),
   values: () => call<MineHandedIn>('/api/mine/submission'),
   handValuesIn: (request: EnterRequest) =>

@@ -1,11 +1,10 @@
 /** The room as the instructor sees it: where it is reached, codes to hand out, who is there. */
 import { useState } from 'react';
 import type { RoomView } from '../../../src/server/contract/index.ts';
-import { asking } from './asking.ts';
+import { asking, type CodeHolder } from './asking.ts';
+import { Releases } from './releases.tsx';
 import { Hindrance } from './said.tsx';
 import { useAsked, useDeed } from './use-asked.ts';
-
-type Holder = 'assistant' | 'display' | { readonly group: string };
 
 export function Codes() {
   const room = useAsked(asking.room);
@@ -27,6 +26,7 @@ export function Codes() {
       {renew.error !== null && <Hindrance error={renew.error} />}
       {end.error !== null && <Hindrance error={end.error} />}
       <Slips {...data} renew={renew.go} busy={renew.does} />
+      <Releases />
       <SignedIn {...data} end={(label) => end.go(label)} busy={end.does} again={room.again} />
     </>
   );
@@ -48,8 +48,8 @@ function Reach({ addresses, fingerprint }: Pick<RoomView, 'addresses' | 'fingerp
       ) : (
         <>
           <p>
-            Browsers warn where nobody vouches for the certificate. Write its fingerprint on the board, and let everybody
-            compare before they go on:
+            Browsers warn where nobody vouches for the certificate. Write its fingerprint on the board, and
+            let everybody compare before they go on:
           </p>
           <p className="room-print">
             {fingerprint.split(':').map((pair, i) => (
@@ -70,15 +70,15 @@ function Slips({
   renew,
   busy,
 }: Pick<RoomView, 'assistant' | 'display' | 'groups'> & {
-  readonly renew: (of: Holder) => void;
+  readonly renew: (of: CodeHolder) => void;
   readonly busy: boolean;
 }) {
   const [shown, setShown] = useState(false);
-  const rows: readonly { readonly name: string; readonly code: string; readonly of: Holder }[] = [
+  const rows: readonly { readonly name: string; readonly code: string; readonly of: CodeHolder }[] = [
     { name: 'assistants', code: assistant, of: 'assistant' },
     { name: 'display', code: display, of: 'display' },
     ...groups.map(({ group, section, code }) => ({
-      name: section === null ? `group ${group}` : `group ${group}, section ${section}`,
+      name: section === null ? `group ${group}` : `group ${group} (section ${section})`,
       code,
       of: { group },
     })),
@@ -87,7 +87,8 @@ function Slips({
     <section className="room-part" aria-labelledby="room-codes">
       <h2 id="room-codes">Codes to hand out</h2>
       <p>
-        A slip for each group, by which it signs in and nobody else. A new code signs out who came by the old one.
+        A slip for each group, by which it signs in and nobody else. A new code signs out who came by the old
+        one.
       </p>
       <p className="not-on-paper">
         <button type="button" className="word" aria-expanded={shown} onClick={() => setShown(!shown)}>
@@ -100,7 +101,7 @@ function Slips({
         )}
       </p>
       {shown && (
-        <table className="room-slips">
+        <table className="room-table room-slips">
           <thead>
             <tr>
               <th scope="col">for</th>
@@ -148,7 +149,7 @@ function SignedIn({
   return (
     <section className="room-part not-on-paper" aria-labelledby="room-there">
       <h2 id="room-there">Who is signed in</h2>
-      <table>
+      <table className="room-table">
         <thead>
           <tr>
             <th scope="col">who</th>

@@ -1,7 +1,8 @@
-/** The page of a room: who is not signed in signs in, a group sees its bench. */
+/** The page of a room: who is not signed in signs in, a group sees its bench, the instructor who may come in. */
 import { useTheme } from '../frame/theme.ts';
 import { asking } from './asking.ts';
 import { Bench } from './bench.tsx';
+import { Codes } from './codes.tsx';
 import { Hindrance } from './said.tsx';
 import { SignIn } from './sign-in.tsx';
 import { useAsked } from './use-asked.ts';
@@ -23,6 +24,7 @@ export function Room() {
       <header className="top room-top not-on-paper">
         <p className="strong">{group === null ? 'Emberline' : `Group ${group}`}</p>
         <div className="words">
+          {caller?.role === 'instructor' && <a href="/">workbench</a>}
           <button type="button" className="word" onClick={change}>
             {theme === 'dark' ? 'light' : 'dark'}
           </button>
@@ -42,6 +44,8 @@ export function Room() {
           ) : (
             <Hindrance error={session.error} again={session.again} />
           )
+        ) : caller?.role === 'instructor' ? (
+          <Codes />
         ) : group === null ? (
           <SignIn />
         ) : (
