@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { isPlainName } from './plain-path.ts';
 
 const pattern = /^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$/;
 const spelling = 'a code is made of letters, digits, dots, hyphens and underscores, at most 40 of them';
@@ -10,7 +11,11 @@ const reserved = (code: string) => code in {};
 export const codeText = z
   .string({ error: 'a code is text: put it in quotes, such as "01"' })
   .regex(pattern, { error: spelling })
-  .refine((text) => !reserved(text), { error: 'programs use this word for themselves; take another code' });
+  .refine((text) => !reserved(text), { error: 'programs use this word for themselves; take another code' })
+  // Folders are called by it.
+  .refine((text) => !pattern.test(text) || isPlainName(text), {
+    error: 'not every disk takes this for a name: Windows keeps it for a device, or cuts its dot off',
+  });
 
 const sameButCapitals = 'two codes differ only in capitals, which some disks do not tell apart';
 

@@ -1,5 +1,8 @@
-/** Names that Windows keeps for devices, with or without an ending. */
-const device = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
+/**
+ * Names that Windows keeps for devices, with or without an ending, also behind blanks (Microsoft, Naming Files, Paths,
+ * and Namespaces; from memory).
+ */
+const device = /^(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[\d¹²³]) *(\.|$)/i;
 
 /** Whether every system takes a name for a file or a folder. */
 export function isPlainName(name: string): boolean {

@@ -1,4 +1,4 @@
-import { type Condition, type Experiment, entryOf } from '../experiment/index.ts';
+import { type Condition, type Experiment, entryOf, isPlainName } from '../experiment/index.ts';
 import type { ReadSheet, SheetFault, SheetRow } from './types.ts';
 
 /** A recording that rows may be about. */
@@ -86,7 +86,8 @@ const mendPlace = 'Write the path of the recording as the empty sheet has it, or
 /** A group's code as the experiment file writes it, or as it is where the file does not list it; null for no code. */
 export function groupOf(text: string | null, { groups }: Experiment): string | null {
   const asked = text?.trim() ?? '';
-  if (!code.test(asked)) return null;
+  // Its sheets lie in a folder that is called by it.
+  if (!code.test(asked) || !isPlainName(asked)) return null;
   return Object.keys(groups).find((one) => one.toLowerCase() === asked.toLowerCase()) ?? asked;
 }
 
