@@ -66,7 +66,8 @@ export async function run(words: readonly string[], surroundings: Surroundings):
     .helpCommand(false)
     .configureOutput({
       writeOut: (text) => surroundings.stdout.write(text),
-      writeErr: (text) => surroundings.stderr.write(text),
+      // It says words again that somebody may have copied from elsewhere.
+      writeErr: (text) => surroundings.stderr.write(printableLines(text)),
       getOutHasColors: () => false,
       getErrHasColors: () => false,
     })
