@@ -79,6 +79,9 @@ export function sessionRoutes({ folder, room, trail }: ServerContext): OpenAPIHo
         : error;
     });
     await trail.write({ who: caller, deed: 'signed-in', note: address });
+    // One that was there before, whoever put it there, is good for nothing any more.
+    const before = tokenOf(c);
+    if (before !== null) await room.signOut(before);
     keepCookie(c, token);
     return c.json(await view(caller), 200);
   });
