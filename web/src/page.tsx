@@ -56,7 +56,17 @@ function ToProjector() {
 
 /** `/recordings/<path>` or `/recordings/<path>/steps`. */
 function RecordingOrSteps({ path }: { readonly path: string }) {
-  const decoded = path.split('/').map(decodeURIComponent).join('/');
+  const decoded = decodedPath(path);
+  if (decoded === null) return <NotHere />;
   const steps = /^(.*)\/steps$/.exec(decoded)?.[1];
   return steps === undefined ? <RecordingPlace path={decoded} key={decoded} /> : <StepsPlace path={steps} />;
+}
+
+/** Null where an address holds bytes that are no text. */
+function decodedPath(path: string): string | null {
+  try {
+    return path.split('/').map(decodeURIComponent).join('/');
+  } catch {
+    return null;
+  }
 }
