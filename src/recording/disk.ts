@@ -1,4 +1,4 @@
-import { constants } from 'node:fs';
+import { constants, type Stats } from 'node:fs';
 import { type FileHandle, open, stat } from 'node:fs/promises';
 import { createGunzip } from 'node:zlib';
 import { RecordingError } from './error.ts';
@@ -12,6 +12,17 @@ export const largestPiece = 1 << 21;
 const honestRatio = 400;
 /** Below this size no ratio is suspicious, bytes. */
 const smallEnough = 1 << 26;
+
+/** How far a packed file is followed. */
+export interface UnpackLimits {
+  /** Bytes that it may unpack to. */
+  readonly most: number;
+  /** Bytes after each of which it is looked at whether it is still the file that it was. */
+  readonly look: number;
+}
+
+/** A day at 10 kHz with 37 bytes a line, some minutes to read; above that a few MB would keep a processor for hours. */
+const usualUnpacking: UnpackLimits = { most: 32e9, look: 1 << 28 };
 
 /**
  * Opens a file for reading, and nothing but a file.
@@ -127,13 +138,20 @@ export async function readPieces(
   }
 }
 
-/** Inflates a gzip file piece by piece until `take` has enough. */
+/**
+ * Inflates a gzip file piece by piece until `take` has enough.
+ *
+ * @throws RecordingError where it is damaged, unpacks to more than any recording does, or is replaced meanwhile
+ */
 export async function inflate(
   handle: FileHandle,
   name: string,
   seen: (piece: Uint8Array) => void,
   take: (piece: Uint8Array) => boolean,
+  { most, look }: UnpackLimits = usualUnpacking,
 ): Promise<void> {
+  const before = await handle.stat();
+  let looked = 0;
   const gunzip = createGunzip({ chunkSize: 1 << 18 });
   let packed = 0;
   let unpacked = 0;
@@ -157,6 +175,27 @@ export async function inflate(
           'Unpack it yourself and give the text file, if it is one.',
         );
       }
+      if (unpacked > most) {
+        throw new RecordingError(
+          'archive-suspicious',
+          name,
+          null,
+          `It unpacks to more than ${Math.round(most / 1e9)} GB, as no recording does.`,
+          'Cut it into one file a trial.',
+        );
+      }
+      if (unpacked - looked > look) {
+        looked = unpacked;
+        if (isAnother(before, await handle.stat())) {
+          throw new RecordingError(
+            'unreadable',
+            name,
+            null,
+            'It was replaced or changed while it was read.',
+            'Wait until it rests; then it is read again.',
+          );
+        }
+      }
       if (!take(piece)) return;
     }
   } catch (error) {
@@ -172,4 +211,9 @@ export async function inflate(
     source.destroy();
     gunzip.destroy();
   }
+}
+
+/** Whether an open file is no longer what its path leads to, or holds something else. */
+function isAnother(before: Stats, now: Stats): boolean {
+  return now.nlink === 0 || now.mtimeMs !== before.mtimeMs || now.size !== before.size;
 }

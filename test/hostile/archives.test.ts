@@ -1,8 +1,9 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { inflate, openFile, type UnpackLimits } from '../../src/recording/disk.ts';
 import { readRecordingFile } from '../../src/recording/files.ts';
 import { upload } from '../../src/server/contract/index.ts';
 import { sheetCells } from '../../src/store/submission-cells.ts';
@@ -48,6 +49,58 @@ describe('recordings packed by gzip', () => {
 
   test('are refused where one line goes on for all of them', async () => {
     expect(await read(bomb('7'))).toMatchObject({ code: 'line-too-long' });
+  });
+
+  /** Lines at a ratio that an honest recording might have, and what they unpack to is not known beforehand. */
+  const patient = () => {
+    const line = Array.from({ length: 2000 }, (_, i) => `${i};${(i * 7919) % 1000}`).join('\n');
+    return gzipSync(`${line}\n`.repeat(400));
+  };
+  const unpack = async (limits: UnpackLimits, take: () => boolean) => {
+    const path = join(folder, 'patient.txt.gz');
+    writeFileSync(path, patient());
+    const handle = await openFile(path, path);
+    try {
+      return await inflate(handle, 'patient', () => undefined, take, limits).catch((error: unknown) => error);
+    } finally {
+      await handle.close();
+    }
+  };
+
+  test('are not followed beyond a size, however honestly they are packed', async () => {
+    let taken = 0;
+    const count = () => {
+      taken += 1;
+      return true;
+    };
+    expect(await unpack({ most: 1e9, look: 1e9 }, count)).toBeUndefined();
+    const whole = taken;
+    taken = 0;
+    const refusal = await unpack({ most: 1e6, look: 1e9 }, count);
+    expect(refusal).toMatchObject({ code: 'archive-suspicious' });
+    expect(taken).toBeLessThan(whole / 2);
+  });
+
+  test('are given up once somebody has replaced, taken away or changed them', async () => {
+    const path = join(folder, 'patient.txt.gz');
+    const changes = [
+      () => rmSync(path),
+      () => {
+        writeFileSync(join(folder, 'other'), 'x');
+        renameSync(join(folder, 'other'), path);
+      },
+      () => appendFileSync(path, 'x'),
+    ];
+    for (const change of changes) {
+      let taken = 0;
+      const given = await unpack({ most: 1e9, look: 1e6 }, () => {
+        if (taken === 0) change();
+        taken += 1;
+        return true;
+      });
+      expect(given).toMatchObject({ code: 'unreadable', what: expect.stringContaining('while it was read') });
+      expect(taken).toBeLessThan(10);
+    }
   });
 
   test('within each other are not unpacked twice', async () => {
