@@ -237,16 +237,22 @@ export class BlockAssembler {
     this.#coarsenings++;
     this.#samplesPerCell *= factor;
     const store = this.#store;
+    const { cell, time, count, mean, squares, min, max } = store;
     let to = -1;
     for (let from = 0; from < this.#length; from++) {
-      const cell = Math.floor(at(store.cell, from) / factor);
-      if (to >= 0 && store.cell[to] === cell) {
+      const coarser = Math.floor(at(cell, from) / factor);
+      if (to >= 0 && cell[to] === coarser) {
         mergeInto(store, to, from);
         continue;
       }
       to++;
-      for (const name of columns) store[name][to] = at(store[name], from);
-      store.cell[to] = cell;
+      cell[to] = coarser;
+      time[to] = at(time, from);
+      count[to] = at(count, from);
+      mean[to] = at(mean, from);
+      squares[to] = at(squares, from);
+      min[to] = at(min, from);
+      max[to] = at(max, from);
     }
     this.#length = to + 1;
     this.#openCell = Math.floor(this.#openCell / factor);
@@ -254,7 +260,8 @@ export class BlockAssembler {
   }
 
   #grow(): void {
-    const larger = emptyStore(Math.min(this.#capacity + 1, this.#store.cell.length * 2));
+    // At once as large as it can become: memory that is not written to yet costs nothing.
+    const larger = emptyStore(this.#capacity + 1);
     for (const name of columns) larger[name].set(this.#store[name]);
     this.#store = larger;
   }
