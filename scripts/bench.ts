@@ -9,6 +9,7 @@
  * Without all sizes or all runs, the page goes to the terminal only.
  */
 import { writeFileSync } from 'node:fs';
+import { loadavg } from 'node:os';
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { largeTrial } from '../bench/large-trial.ts';
@@ -37,6 +38,7 @@ const bare = [
   { name: 'reading alone: cat', words: ['cat'] },
 ];
 
+const loadBefore = loadavg()[0] ?? 0;
 const { found, missing } = findPeers();
 for (const { name, versions } of found) console.error(`found ${name}: ${versions}`);
 for (const what of missing) console.error(`not found, left out: ${what}`);
@@ -69,6 +71,7 @@ const startUps = [
 const page = performancePage({
   command: 'npm run bench',
   own: own.name,
+  loadBefore,
   comparisons,
   startUps,
   peers: found,

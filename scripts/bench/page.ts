@@ -1,4 +1,4 @@
-import { cpus, totalmem } from 'node:os';
+import { cpus, loadavg, totalmem } from 'node:os';
 import { agreement, type Comparison } from './compare.ts';
 import type { Summary } from './measure.ts';
 import type { Peer } from './peers.ts';
@@ -15,6 +15,8 @@ export interface StartUp {
 export interface Page {
   readonly command: string;
   readonly own: string;
+  /** Load average of a minute, before anything was measured. */
+  readonly loadBefore: number;
   readonly comparisons: readonly Comparison[];
   readonly startUps: readonly StartUp[];
   readonly peers: readonly Peer[];
@@ -33,7 +35,7 @@ export function performancePage(page: Page): string {
     '',
     `Written by \`${command}\`, and every number in it measured by that one command: whole processes, from start to exit, taken in turn; medians, with the least and the most in brackets; memory is the largest peak of resident memory, as GNU time tells it. Measure on a machine with nothing else to do.`,
     '',
-    `This time: ${cpus()[0]?.model.trim() ?? 'unknown processor'}, ${cpus().length} processors, ${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.versions.node}, ${process.platform}.`,
+    `This time: ${cpus()[0]?.model.trim() ?? 'unknown processor'}, ${cpus().length} processors, ${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.versions.node}, ${process.platform}; load average ${page.loadBefore.toFixed(1)} before and ${(loadavg()[0] ?? 0).toFixed(1)} at the end, of which the measured processes themselves make one or two.`,
     '',
     `The peers do the classroom analysis alone: read the file, ambient from the first 18 s, the hottest reading as the start, the logarithm of the error fraction between 0.9 and 0.1, a line through the origin. Their scripts are in \`bench/peers/\`. \`emberline analyze\` finds the parts of the trial, fits, judges whether one exponential is adequate and makes up the uncertainty as well. As a check from outside, the time constants through the origin must agree within ${100 * agreement} %, or the command fails.`,
     '',
