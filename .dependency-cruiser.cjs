@@ -18,6 +18,7 @@ const rooms = [
   'practice',
   'figure',
   'store',
+  'archive',
   'analysis',
   'floor',
   'export',

@@ -1,5 +1,6 @@
+import { openRecordingFile } from '../archive/index.ts';
 import { type Decay, type DecaySettings, finishDecay, prepareDecay } from '../decay/index.ts';
-import { type Progress, type RecordingFile, readRecordingFile, readSamples } from '../recording/files.ts';
+import { type Progress, type RecordingFile, readSamples } from '../recording/files.ts';
 import { BlockAssembler, type ReadOptions, type Recording } from '../recording/index.ts';
 import type { Span } from '../remark/index.ts';
 import { type Chain, type Trace, toTrace } from '../sensing/index.ts';
@@ -51,7 +52,7 @@ export async function analyzeFile(
 }
 
 /**
- * Reads a file and turns it into degrees.
+ * Reads a file, a text or one of an archive, and turns it into degrees.
  *
  * @throws RecordingError where it cannot be read; SensorError, ChainError where unit and sensor do not fit
  */
@@ -60,7 +61,7 @@ export async function openRecording(
   request: OpenRequest,
   onProgress?: Progress,
 ): Promise<OpenedFile> {
-  return recordingInDegrees(await readRecordingFile(path, readOptionsFor(request), onProgress), request);
+  return recordingInDegrees(await openRecordingFile(path, readOptionsFor(request), onProgress), request);
 }
 
 /** How a file is to be read so that everything that its sensor needs is read, too. */

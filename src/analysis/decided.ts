@@ -1,5 +1,5 @@
 import { isAbsolute, join, relative } from 'node:path';
-import { type DecisionHistory, decisionHistory, readDecisions } from '../store/index.ts';
+import { type DecisionHistory, decisionHistory, readDecisions, recordingSource } from '../store/index.ts';
 import { hashOf } from './kept-result.ts';
 
 /**
@@ -18,7 +18,8 @@ export async function decidedWithin(folder: string, path: string): Promise<Decis
   if (isAbsolute(path) || path.startsWith('../')) return decisionHistory([], null);
   const stored = await readDecisions(folder, path);
   // Decisions count for the bytes that they were made for.
-  return decisionHistory(stored, stored.length === 0 ? null : await hashOf(join(folder, path)));
+  if (stored.length === 0) return decisionHistory(stored, null);
+  return decisionHistory(stored, await hashOf(join(folder, await recordingSource(folder, path))));
 }
 
 /** A path as typed, from the experiment folder, with / between its parts; absolute where it lies on another disk. */

@@ -1,5 +1,5 @@
+import { openRecordingFile } from '../archive/index.ts';
 import { type Experiment, type PredictedCondition, predictCondition } from '../experiment/index.ts';
-import { readRecordingFile } from '../recording/files.ts';
 import {
   appendDecision,
   type Decision,
@@ -152,7 +152,7 @@ export class FolderAnalysis extends ListedFolder {
     kept: (decision: StoredDecision) => Promise<void> = async () => undefined,
   ): Promise<Decision[]> {
     const entry = this.entry(path);
-    if (decision.kind === 'reading') await readRecordingFile(entry.file, decision.read);
+    if (decision.kind === 'reading') await openRecordingFile(entry.file, decision.read);
     const sha256 = decision.kind === 'marks' ? (await this.#held(entry)).opened.recording.sha256 : null;
     const bytes = sha256 ?? (await hashOf(entry.file));
     if (bytes === null) throw new UnknownRecordingError(path);

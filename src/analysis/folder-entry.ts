@@ -43,6 +43,7 @@ export interface EntryCircumstances {
 /** One recording of a folder and what is known of it. */
 export class FolderEntry {
   readonly placed: PlacedRecording;
+  /** Its text, or its file in the archive where that is all that is left. */
   readonly file: string;
   readonly writing: boolean;
   readonly #folder: string;
@@ -64,7 +65,7 @@ export class FolderEntry {
     { rigChecks = [], writing = false }: EntryCircumstances = {},
   ) {
     this.placed = placed;
-    this.file = join(folder, placed.path);
+    this.file = join(folder, placed.archived ?? placed.path);
     this.#folder = folder;
     this.#experiment = experiment;
     this.#rigChecks = rigChecks;

@@ -1,8 +1,7 @@
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
-import { pipeline } from 'node:stream/promises';
 import { z } from 'zod';
+import { recordingHash } from '../archive/index.ts';
 import { readResult, writeResult } from '../store/index.ts';
 import { version } from '../version.ts';
 import type { OpenRequest } from './analyze-file.ts';
@@ -83,11 +82,7 @@ export function sameTraits(a: FileTraits, b: FileTraits): boolean {
   return a.size === b.size && a.modified === b.modified && a.changed === b.changed;
 }
 
-/** SHA-256 of a file's bytes; null where it cannot be read. */
+/** SHA-256 of a recording's text, of which the archive may be all that is left; null where it cannot be read. */
 export async function hashOf(path: string): Promise<string | null> {
-  const hash = createHash('sha256');
-  return pipeline(createReadStream(path), hash).then(
-    () => hash.digest('hex'),
-    () => null,
-  );
+  return recordingHash(path).catch(() => null);
 }

@@ -8,7 +8,7 @@ import {
   recordingPlace,
 } from '../experiment/index.ts';
 import type { RigCheck } from '../rig/index.ts';
-import { recordingPaths } from '../store/index.ts';
+import { keptRecordings, recordingSource } from '../store/index.ts';
 import { analyzeOpened, openRecording } from './analyze-file.ts';
 import { decidedWithin, fromFolder } from './decided.ts';
 import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
@@ -31,6 +31,8 @@ export interface PlacedRecording {
   readonly path: string;
   readonly place: RecordingPlace;
   readonly condition: Condition;
+  /** Its file in the archive, from the experiment folder, where that is all that is left of it. */
+  readonly archived?: string;
 }
 
 /** The recordings of a folder by their paths. */
@@ -63,11 +65,11 @@ export async function measureFolder(
 async function measured(
   folder: string,
   experiment: Experiment,
-  { path, place, condition }: PlacedRecording,
+  { path, place, condition, archived = path }: PlacedRecording,
   rigChecks: readonly RigCheck[],
 ): Promise<Outcome> {
   try {
-    const file = isAbsolute(path) ? path : join(folder, path);
+    const file = isAbsolute(archived) ? archived : join(folder, archived);
     const history = await decidedWithin(folder, path);
     const read = history.reading ?? {};
     const opened = await openRecording(file, { read, chain: sensorSettings(experiment), zero: null });
@@ -96,8 +98,8 @@ export async function findRecordings(
 ): Promise<FoundFolder> {
   const found =
     given.length > 0
-      ? { paths: given.map((path) => fromFolder(folder, path)), cut: false, elsewhere: false }
-      : await recordingPaths(folder, fixedFolder(experiment.recordings));
+      ? await givenRecordings(folder, given)
+      : await keptRecordings(folder, fixedFolder(experiment.recordings));
   const placed: PlacedRecording[] = [];
   const asked: AskedRecording[] = [];
   if (given.length === 0 && experiment.recordings === undefined) {
@@ -109,7 +111,8 @@ export async function findRecordings(
     return { placed, asked };
   }
   for (const path of found.paths) {
-    if (given.length > 0 && !(await isThere(folder, path))) {
+    const archived = found.archived.get(path);
+    if (given.length > 0 && archived === undefined && !(await isThere(folder, path))) {
       asked.push({ path, message: 'There is no such file.' });
       continue;
     }
@@ -117,7 +120,10 @@ export async function findRecordings(
     if (place.kind === 'asked') asked.push({ path, message: place.message });
     else if (place.body === null || place.flow === null) {
       asked.push({ path, message: 'The pattern of the experiment file names no body or no flow.' });
-    } else placed.push({ path, place, condition: { body: place.body, flow: place.flow } });
+    } else {
+      const condition = { body: place.body, flow: place.flow };
+      placed.push({ path, place, condition, ...(archived !== undefined && { archived }) });
+    }
   }
   if (found.elsewhere) asked.push({ path: fixedFolder(experiment.recordings), message: linkedElsewhere });
   if (found.cut) asked.push({ path: 'the rest', message: 'There are too many files here to look at all.' });
@@ -126,6 +132,16 @@ export async function findRecordings(
 
 const linkedElsewhere =
   'This is a link that leads out of the experiment folder: put the folder itself there.';
+
+async function givenRecordings(folder: string, given: readonly string[]) {
+  const paths = given.map((path) => fromFolder(folder, path));
+  const archived = new Map<string, string>();
+  for (const path of paths) {
+    const source = isAbsolute(path) ? path : await recordingSource(folder, path);
+    if (source !== path) archived.set(path, source);
+  }
+  return { paths, archived, cut: false, elsewhere: false };
+}
 
 async function isThere(folder: string, path: string): Promise<boolean> {
   return stat(isAbsolute(path) ? path : join(folder, path)).then(

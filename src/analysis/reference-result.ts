@@ -1,7 +1,7 @@
 import { isAbsolute, join } from 'node:path';
 import { type Experiment, recordingPlace, staysInside } from '../experiment/index.ts';
 import type { ReferenceResult } from '../rig/index.ts';
-import { leadsOut } from '../store/index.ts';
+import { leadsOut, recordingSource } from '../store/index.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { hashOf, traitsOf } from './kept-result.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
@@ -69,8 +69,9 @@ export async function referenceResult(
       'Put the recording into the folder, such as below reference/, and name it from there.',
     );
   }
-  const traits = await traitsOf(join(folder, recording));
-  if (traits === null || (await leadsOut(folder, join(folder, recording)))) {
+  const source = await recordingSource(folder, recording);
+  const traits = await traitsOf(join(folder, source));
+  if (traits === null || (await leadsOut(folder, join(folder, source)))) {
     throw new ReferenceRunError(
       `There is no recording ${named} here.`,
       'Name a file of the experiment folder.',
@@ -78,7 +79,12 @@ export async function referenceResult(
   }
   const place = { kind: 'read', section: null, group: null, bench, body, flow, repeat: null } as const;
   const condition = { body: body ?? '', flow: flow ?? '' };
-  const entry = new FolderEntry(folder, experiment, { path: recording, place, condition });
+  const entry = new FolderEntry(folder, experiment, {
+    path: recording,
+    place,
+    condition,
+    archived: source,
+  });
   await entry.look();
   await entry.analyze(analyst);
   const { result, history } = entry;
@@ -93,7 +99,7 @@ export async function referenceResult(
   }
   const { essence } = result;
   const { rejected } = history;
-  const sha256 = entry.sha256 ?? (await hashOf(join(folder, recording)));
+  const sha256 = entry.sha256 ?? (await hashOf(join(folder, source)));
   if (sha256 === null) throw new ReferenceRunError(`${named} cannot be read.`, 'Look at its permissions.');
   return {
     recording,

@@ -44,7 +44,8 @@ export async function analyze(
       const decided =
         experiment === null ? undecided(wishes) : await experiment.decided(path, wishes, options);
       const place = `${i + 1} of ${paths.length}`;
-      const read = await withProgress(path, place, decided.request, surroundings);
+      const file = experiment === null ? path : await experiment.sourceOf(path);
+      const read = await withProgress(file, place, decided.request, surroundings);
       const analyzed = experiment === null ? read : await experiment.withRig(path, read);
       if (analyzed.decay.verdict === 'repeat') repeat = true;
       const figure = figures[i] ?? null;

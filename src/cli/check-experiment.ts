@@ -9,9 +9,9 @@ import {
 } from '../experiment/index.ts';
 import {
   ExperimentFileError,
+  keptRecordings,
   type ReadExperiment,
   readExperimentFile,
-  recordingPaths,
 } from '../store/index.ts';
 import type { CheckOptions } from './check-command.ts';
 import { type LinedRemark, presentCheck } from './check-present.ts';
@@ -64,7 +64,7 @@ async function unclearPaths(folder: string, experiment: Experiment): Promise<Exp
   const pattern = parsePattern(experiment.recordings);
   if (!pattern.ok) return [];
   const place = fixedFolder(experiment.recordings);
-  const { paths, cut, elsewhere } = await recordingPaths(folder, place);
+  const { paths, cut, elsewhere } = await keptRecordings(folder, place);
   const asked = paths.flatMap((path) => {
     const place = recordingPlace(experiment, path);
     return place.kind === 'asked' ? [unclear(path, place.message)] : [];

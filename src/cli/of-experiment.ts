@@ -1,4 +1,5 @@
 import { stat } from 'node:fs/promises';
+import { isAbsolute, join } from 'node:path';
 import {
   type AnalysisRequest,
   type AnalyzedFile,
@@ -8,7 +9,7 @@ import {
 } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import type { RigCheck } from '../rig/index.ts';
-import { readExperiment } from '../store/index.ts';
+import { readExperiment, recordingSource } from '../store/index.ts';
 import { type DecidedRequest, withDecisions } from './decided.ts';
 import type { AnalyzeOptions } from './wishes.ts';
 
@@ -35,9 +36,17 @@ export class OfExperiment {
     return withDecisions(path, request, options, this.#folder);
   }
 
+  /** Where a recording is read from: an archived one whose text is gone goes by the path that it had. */
+  async sourceOf(path: string): Promise<string> {
+    const recording = fromFolder(this.#folder, path);
+    if (isAbsolute(recording) || recording.startsWith('../')) return path;
+    const source = await recordingSource(this.#folder, recording);
+    return source === recording ? path : join(this.#folder, source);
+  }
+
   /** A result with what the checks of its rig say of it. */
   async withRig(path: string, analyzed: AnalyzedFile): Promise<AnalyzedFile> {
-    const modified = await stat(path).then(
+    const modified = await stat(analyzed.recording.path).then(
       ({ mtimeMs }) => mtimeMs,
       () => null,
     );

@@ -112,7 +112,7 @@ export async function readAt(handle: OpenFile, position: number, count: number):
 export async function readPieces(
   handle: OpenFile,
   start: number,
-  take: (piece: Uint8Array) => boolean,
+  take: (piece: Uint8Array) => boolean | Promise<boolean>,
   size = largestPiece,
 ): Promise<void> {
   let ready = new Uint8Array(size);
@@ -126,7 +126,7 @@ export async function readPieces(
     pending = handle.read(spare, 0, size, position);
     // A piece that cannot be read must not leave a read behind on a handle that is being closed.
     try {
-      if (!take(ready.subarray(0, bytesRead))) {
+      if (!(await take(ready.subarray(0, bytesRead)))) {
         await pending;
         return;
       }
@@ -147,7 +147,7 @@ export async function inflate(
   handle: FileHandle,
   name: string,
   seen: (piece: Uint8Array) => void,
-  take: (piece: Uint8Array) => boolean,
+  take: (piece: Uint8Array) => boolean | Promise<boolean>,
   { most, look }: UnpackLimits = usualUnpacking,
 ): Promise<void> {
   const before = await handle.stat();
@@ -196,7 +196,7 @@ export async function inflate(
           );
         }
       }
-      if (!take(piece)) return;
+      if (!(await take(piece))) return;
     }
   } catch (error) {
     if (error instanceof RecordingError) throw error;

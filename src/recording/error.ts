@@ -1,6 +1,8 @@
 /** What kind of trouble a `RecordingError` is about. Stable: scripts may test for it. */
 export type RecordingErrorCode =
+  | 'archive-damaged'
   | 'archive-suspicious'
+  | 'archive-unfit'
   | 'channel-needed'
   | 'channel-unknown'
   | 'empty'

@@ -1,13 +1,20 @@
 import { createHash } from 'node:crypto';
+import type { Opening } from './archived.ts';
 import { inflate, isGzip, largestPiece, openFile, readAt, readPieces } from './disk.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
+import type { Plan } from './plan.ts';
 import { Reader } from './reader.ts';
+import { type PartState, type Rows, RowTap } from './rows.ts';
+import { understood } from './running.ts';
 import { type RecordingFile, recordingFile } from './samples.ts';
+import { headBytes } from './text.ts';
 
+export { type Opening, Rereading, shortestOpening } from './archived.ts';
 export type { OpenFile } from './disk.ts';
 export { type FollowedFile, followRecording, type Poll } from './follow.ts';
-export { type RecordingFile, readSamples, type Samples } from './samples.ts';
+export type { PartState, Rows } from './rows.ts';
+export { type RecordingFile, readSamples, rereadable, type Samples } from './samples.ts';
 
 /** Told now and then how many bytes of how many have been read. */
 export type Progress = (bytes: number, of: number) => void;
@@ -25,7 +32,86 @@ export async function readRecordingFile(
   options: ReadOptions = {},
   onProgress?: Progress,
 ): Promise<RecordingFile> {
+  const reader = new Reader({ ...options, name: options.name ?? path });
+  return readThrough(path, options.name ?? path, reader, (piece) => reader.push(piece), onProgress);
+}
+
+/** A recording, and what is needed to read it again from its rows alone. */
+export interface RowsRead {
+  readonly recording: RecordingFile;
+  readonly opening: Opening;
+  readonly parts: readonly PartState[];
+}
+
+/**
+ * Reads a recording from a file as `readRecordingFile` does, and passes on every row as it was read.
+ *
+ * @param take given the rows in order, some thousands at a time; the next ones wait until it is done
+ * @throws RecordingError; whatever `take` throws
+ */
+export async function readRecordingRows(
+  path: string,
+  options: ReadOptions,
+  take: (rows: Rows) => void | Promise<void>,
+  onProgress?: Progress,
+): Promise<RowsRead> {
   const name = options.name ?? path;
+  let tap: RowTap | null = null;
+  const reader = new Reader({ ...options, name }, (parts, companions) => {
+    tap = new RowTap(parts, companions);
+    return tap;
+  });
+  // Set in a callback, which the compiler does not follow.
+  const tapped = (): RowTap | null => tap;
+  let head = new Uint8Array(0);
+  let unpacked = 0;
+  const push = async (piece: Uint8Array): Promise<void> => {
+    if (head.length < headBytes) head = joined(head, piece.subarray(0, headBytes - head.length));
+    unpacked += piece.length;
+    reader.push(piece);
+    const rows = tapped()?.take();
+    if (rows !== undefined && rows.length > 0) await take(rows);
+  };
+  const recording = await readThrough(path, name, reader, push, onProgress);
+  const last = tapped()?.take();
+  if (last !== undefined && last.length > 0) await take(last);
+  const opening = { bytes: head, complete: unpacked < headBytes };
+  return { recording, opening, parts: tapped()?.end() ?? [] };
+}
+
+/**
+ * The channel that would be read, and all that there are, as far as the beginning of a recording shows.
+ *
+ * @throws RecordingError
+ */
+export async function readChannels(
+  path: string,
+  options: ReadOptions,
+): Promise<Pick<Plan['choice'], 'channel' | 'channels'>> {
+  const name = options.name ?? path;
+  const handle = await openFile(path, name);
+  try {
+    let head = new Uint8Array(0);
+    const take = (piece: Uint8Array): boolean => {
+      head = joined(head, piece.subarray(0, headBytes - head.length));
+      return head.length < headBytes;
+    };
+    if (isGzip(await readAt(handle, 0, 3))) await inflate(handle, name, () => undefined, take);
+    else await readPieces(handle, 0, take, headBytes);
+    const { channel, channels } = understood(head, head.length < headBytes, { ...options, name }).plan.choice;
+    return { channel, channels };
+  } finally {
+    await handle.close();
+  }
+}
+
+async function readThrough(
+  path: string,
+  name: string,
+  reader: Reader,
+  push: (piece: Uint8Array) => void | Promise<void>,
+  onProgress?: Progress,
+): Promise<RecordingFile> {
   const handle = await openFile(path, name);
   try {
     const { size } = await handle.stat();
@@ -38,7 +124,6 @@ export async function readRecordingFile(
         'Check that the logger was recording.',
       );
     }
-    const reader = new Reader({ ...options, name });
     const hash = createHash('sha256');
     let bytes = 0;
     const seen = (piece: Uint8Array) => {
@@ -46,21 +131,28 @@ export async function readRecordingFile(
       bytes += piece.length;
       onProgress?.(bytes, Math.max(size, bytes));
     };
-    const push = (piece: Uint8Array): boolean => {
-      reader.push(piece);
+    const take = async (piece: Uint8Array): Promise<boolean> => {
+      await push(piece);
       return true;
     };
     const gzip = isGzip(await readAt(handle, 0, 3));
-    if (gzip) await inflate(handle, name, seen, push);
+    if (gzip) await inflate(handle, name, seen, take);
     else {
-      const take = (piece: Uint8Array): boolean => {
+      const seenAndTaken = (piece: Uint8Array): Promise<boolean> => {
         seen(piece);
-        return push(piece);
+        return take(piece);
       };
-      await readPieces(handle, 0, take, Math.min(largestPiece, size));
+      await readPieces(handle, 0, seenAndTaken, Math.min(largestPiece, size));
     }
     return recordingFile(reader.end(), { path, sha256: hash.digest('hex'), bytes }, gzip);
   } finally {
     await handle.close();
   }
+}
+
+function joined(a: Uint8Array, b: Uint8Array): Uint8Array<ArrayBuffer> {
+  const both = new Uint8Array(a.length + b.length);
+  both.set(a);
+  both.set(b, a.length);
+  return both;
 }

@@ -5,7 +5,7 @@ import type { ReadOptions } from './options.ts';
 import type { Sink } from './parts.ts';
 import type { Plan } from './plan.ts';
 import type { Run } from './run.ts';
-import { type Running, startReading, transcoder } from './running.ts';
+import { type Running, startReading, type Tap, transcoder } from './running.ts';
 import { headBytes } from './text.ts';
 import type { Recording } from './types.ts';
 
@@ -62,6 +62,7 @@ const soonAgain = 1 << 12;
 /** The reader behind `createReader`; the file readers ask it for checkpoints as well. */
 export class Reader implements RecordingReader {
   readonly #options: ReadOptions;
+  readonly #tap: Tap | undefined;
   #head = new Uint8Array(4096);
   #headLength = 0;
   #running: Running | null = null;
@@ -69,9 +70,11 @@ export class Reader implements RecordingReader {
   #early: { readonly from: number; fed: number; readonly running: Running } | null = null;
   #finished = false;
 
-  constructor(options: ReadOptions) {
+  /** @param tap what the rows pass on their way; nothing where left out */
+  constructor(options: ReadOptions, tap?: Tap) {
     checkOptions(options);
     this.#options = options;
+    this.#tap = tap;
   }
 
   push(bytes: Uint8Array): void {
@@ -171,7 +174,12 @@ export class Reader implements RecordingReader {
   }
 
   #start(complete: boolean): Running {
-    const running = startReading(this.#head.subarray(0, this.#headLength), complete, this.#options);
+    const running = startReading(
+      this.#head.subarray(0, this.#headLength),
+      complete,
+      this.#options,
+      this.#tap,
+    );
     this.#running = running;
     this.#head = new Uint8Array(0);
     this.#early = null;
@@ -213,7 +221,8 @@ export class Collector implements Sink {
   overload(): void {}
 }
 
-function checkOptions(options: ReadOptions): void {
+/** @throws RecordingError where they contradict each other */
+export function checkOptions(options: ReadOptions): void {
   const bad = (what: string, mend: string): never => {
     throw new RecordingError('option-invalid', options.name ?? 'recording', null, what, mend);
   };

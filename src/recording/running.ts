@@ -1,6 +1,6 @@
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
-import { Parts } from './parts.ts';
+import { Parts, type Sink } from './parts.ts';
 import { type Plan, planReading } from './plan.ts';
 import { RowParser } from './rowparser.ts';
 import { findEncoding, lineDecoder, requireText } from './text.ts';
@@ -15,14 +15,39 @@ export interface Running {
   readonly feed: (bytes: Uint8Array) => void;
 }
 
+/** Puts a sink between the rows and the parts that they belong to. */
+export type Tap = (parts: Parts, companions: number) => Sink;
+
 /**
  * Understands how a file is written, and reads its head.
  *
  * @param raw the first bytes of the file
  * @param complete whether they are all that there is
+ * @param tap what the rows pass on their way; nothing where left out
  * @throws RecordingError
  */
-export function startReading(raw: Uint8Array, complete: boolean, options: ReadOptions): Running {
+export function startReading(
+  raw: Uint8Array,
+  complete: boolean,
+  options: ReadOptions,
+  tap: Tap = (parts) => parts,
+): Running {
+  const { plan, head, transcode } = understood(raw, complete, options);
+  const { companions } = plan.choice;
+  const parts = new Parts(plan.time.samplePeriod, companions.length, options.segment ?? null);
+  const parser = new RowParser(plan, tap(parts, companions.length));
+  parser.push(head);
+  return { plan, parts, parser, feed: (bytes) => parser.push(transcode(bytes)) };
+}
+
+/**
+ * Understands how a file is written.
+ *
+ * @param raw the first bytes of the file
+ * @param complete whether they are all that there is
+ * @throws RecordingError
+ */
+export function understood(raw: Uint8Array, complete: boolean, options: ReadOptions) {
   const name = options.name ?? 'recording';
   const encoding = findEncoding(raw, options.encoding);
   const transcode = transcoder(encoding.encoding);
@@ -38,12 +63,7 @@ export function startReading(raw: Uint8Array, complete: boolean, options: ReadOp
     );
   }
   const decode = lineDecoder(encoding.encoding === 'latin-1' ? 'latin-1' : 'utf-8');
-  const plan = planReading(head, complete, encoding, decode, options);
-  const { companions } = plan.choice;
-  const parts = new Parts(plan.time.samplePeriod, companions.length, options.segment ?? null);
-  const parser = new RowParser(plan, parts);
-  parser.push(head);
-  return { plan, parts, parser, feed: (bytes) => parser.push(transcode(bytes)) };
+  return { plan: planReading(head, complete, encoding, decode, options), head, transcode };
 }
 
 /** UTF-16 is read as UTF-8, piece by piece; the other encodings are read as they are. */

@@ -22,8 +22,22 @@ export interface Samples {
   readonly value: Float64Array;
 }
 
+/** Reads samples of a stretch, as `readSamples` does. */
+export type Reread = (
+  recording: Pick<RecordingFile, 'path' | 'name' | 'bytes'>,
+  from: number,
+  to: number,
+  most: number,
+) => Promise<Samples>;
+
 /** Kept by the blocks, so that a copy of the recording finds them, too. */
-const retraces = new WeakMap<Blocks, { retrace: Retrace; gzip: boolean }>();
+const rereads = new WeakMap<Blocks, Reread>();
+
+/** Makes a recording one that `readSamples` can read again, in its own way. */
+export function rereadable(recording: RecordingFile, reread: Reread): RecordingFile {
+  rereads.set(recording.blocks, reread);
+  return recording;
+}
 
 /** Makes a recording of a file, one that `readSamples` can read again. */
 export function recordingFile(
@@ -31,8 +45,9 @@ export function recordingFile(
   file: Pick<RecordingFile, 'path' | 'sha256' | 'bytes'>,
   gzip: boolean,
 ): RecordingFile {
-  retraces.set(recording.blocks, { retrace, gzip });
-  return { ...recording, ...file };
+  return rereadable({ ...recording, ...file }, (of, from, to, most) => {
+    return retraced(of, retrace, gzip, from, to, most);
+  });
 }
 
 /**
@@ -51,10 +66,20 @@ export async function readSamples(
   to: number,
   most: number,
 ): Promise<Samples> {
-  const kept = retraces.get(recording.blocks);
-  if (kept === undefined)
+  const reread = rereads.get(recording.blocks);
+  if (reread === undefined)
     throw new TypeError('Only a recording that was read from a file can be read again.');
-  const { retrace, gzip } = kept;
+  return reread(recording, from, to, most);
+}
+
+async function retraced(
+  recording: Pick<RecordingFile, 'path' | 'name' | 'bytes'>,
+  retrace: Retrace,
+  gzip: boolean,
+  from: number,
+  to: number,
+  most: number,
+): Promise<Samples> {
   const { plan } = retrace;
   const { encoding, markBytes } = plan.encoding;
   const seekable = !gzip && !encoding.startsWith('utf-16');

@@ -25,6 +25,18 @@ interface Gap {
   readonly line: number;
 }
 
+/** What was dropped and repaired in one part, as plain data. Runs of overload marks are not in it. */
+export interface TallyState {
+  readonly losses: readonly (readonly [what: Loss, count: number, lines: readonly number[]])[];
+  readonly repairs: readonly (readonly [what: Repair, count: number, lines: readonly number[]])[];
+  /** The longest, the longest first. */
+  readonly gaps: readonly Gap[];
+  readonly gapCount: number;
+  /** s */
+  readonly gapTotal: number;
+  readonly uneven: number;
+}
+
 /** Repairs of the time column. */
 export type Repair =
   | 'midnight'
@@ -57,6 +69,28 @@ export class Tally {
     copy.#overloads = this.#overloads.clone();
     copy.uneven = this.uneven;
     return copy;
+  }
+
+  /** Everything but the runs of overload marks. */
+  state(): TallyState {
+    return {
+      losses: listed(this.#losses),
+      repairs: listed(this.#repairs),
+      gaps: [...this.#gaps],
+      gapCount: this.#gapCount,
+      gapTotal: this.#gapTotal,
+      uneven: this.uneven,
+    };
+  }
+
+  /** Takes over what another one counted; runs of overload marks stay as they are. */
+  restore({ losses, repairs, gaps, gapCount, gapTotal, uneven }: TallyState): void {
+    this.#losses = counted(losses);
+    this.#repairs = counted(repairs);
+    this.#gaps = [...gaps];
+    this.#gapCount = gapCount;
+    this.#gapTotal = gapTotal;
+    this.uneven = uneven;
   }
 
   lose(what: Loss, line: number): void {
@@ -184,6 +218,14 @@ export class Tally {
 
 function copied<K>(counts: ReadonlyMap<K, Count>): Map<K, Count> {
   return new Map([...counts].map(([key, { count, lines }]) => [key, { count, lines: [...lines] }]));
+}
+
+function listed<K>(counts: ReadonlyMap<K, Count>): [K, number, number[]][] {
+  return [...counts].map(([key, { count, lines }]) => [key, count, [...lines]]);
+}
+
+function counted<K>(list: readonly (readonly [K, number, readonly number[]])[]): Map<K, Count> {
+  return new Map(list.map(([key, count, lines]) => [key, { count, lines: [...lines] }]));
 }
 
 function count<K>(counts: Map<K, Count>, key: K, line: number): void {

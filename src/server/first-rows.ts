@@ -1,5 +1,6 @@
 import { open } from 'node:fs/promises';
 import { constants, gunzipSync } from 'node:zlib';
+import { archivedOpening } from '../archive/index.ts';
 import { type Dialect, findEncoding, splitRow } from '../recording/index.ts';
 
 /** First lines of a file with their cells. */
@@ -14,7 +15,7 @@ const delimiters: readonly Dialect['delimiter'][] = ['\t', ';', '|', ',', 'space
 /**
  * The first 20 lines of a text file, cut into cells, for a person to see what was understood.
  *
- * @param path of the file, plain or gzip
+ * @param path of the file, plain or gzip, or of its file in the archive
  * @param known what is known of it; the rest is found by what parts most lines alike
  */
 export async function firstRows(
@@ -24,7 +25,7 @@ export async function firstRows(
     readonly delimiter?: Dialect['delimiter'] | undefined;
   },
 ): Promise<FirstRows> {
-  const head = await headOf(path);
+  const head = (await archivedOpening(path)) ?? (await headOf(path));
   const { encoding, markBytes } = findEncoding(head, known.encoding);
   const decoder = new TextDecoder(encoding === 'latin-1' ? 'windows-1252' : encoding);
   const text = decoder.decode(head.subarray(markBytes)).replaceAll('\0', '');

@@ -11,9 +11,9 @@ import {
   DecisionError,
   ExperimentFileError,
   KeptAlreadyError,
+  keptRecordings,
   openTurns,
   readExperiment,
-  recordingPaths,
   StoreError,
   type WaitingFile,
 } from '../store/index.ts';
@@ -52,7 +52,7 @@ export function openKeeping({ folder, uploads, recordings, trail }: ServerContex
   const inTurn = openTurns();
 
   const pathsOf = async (experiment: Experiment, group: string | null): Promise<readonly string[]> => {
-    const { paths } = await recordingPaths(folder, fixedFolder(experiment.recordings));
+    const { paths } = await keptRecordings(folder, fixedFolder(experiment.recordings));
     return group === null ? paths : paths.filter((path) => groupOf(experiment, path) === group);
   };
 

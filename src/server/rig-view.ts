@@ -2,7 +2,7 @@ import { courseTerms, rigTerms } from '../analysis/index.ts';
 import { type RigChart, rigCharts, rigSeries } from '../class/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import { codesOf, countingChecks, standingsOf } from '../rig/index.ts';
-import { readReferenceRuns, readRigChecks, recordingPaths, termOf } from '../store/index.ts';
+import { keptRecordings, readReferenceRuns, readRigChecks, termOf } from '../store/index.ts';
 import type { RigChartView, RigView } from './contract/index.ts';
 
 /** Files that are offered as reference runs at most. */
@@ -20,7 +20,7 @@ export async function rigViewOf(folder: string, experiment: Experiment, now: num
   const terms = await courseTerms(folder, experiment);
   const charts = rigCharts(rigSeries(await rigTerms(terms)));
   const kept = new Set(references.runs.map(({ recording }) => recording));
-  const { paths } = await recordingPaths(folder, 'reference');
+  const { paths } = await keptRecordings(folder, 'reference');
   return {
     at: new Date(now).toISOString(),
     benches: [...experiment.benches],

@@ -1,6 +1,6 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { fileHash } from '../store/index.ts';
+import { archivedIn, fileHash } from '../store/index.ts';
 
 /** Finds the recording that has the same bytes as a file. */
 export type FindSame = (paths: readonly string[], bytes: number, sha256: string) => Promise<string | null>;
@@ -21,8 +21,11 @@ export function sameBytesIn(folder: string): FindSame {
     return sha256;
   };
   return async (paths, bytes, sha256) => {
+    const archived = await archivedIn(folder);
     for (const path of paths) {
       const found = await stat(join(folder, path)).catch(() => null);
+      // Of a text that was removed once it was archived, the archive knows which bytes it had.
+      if (found === null && archived.get(path)?.sha256 === sha256) return path;
       if (found === null || found.size !== bytes) continue;
       if ((await hashOf(path, `${found.size} ${found.mtimeMs}`)) === sha256) return path;
     }

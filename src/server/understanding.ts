@@ -1,5 +1,6 @@
 import { stat } from 'node:fs/promises';
-import { type RecordingFile, readRecordingFile } from '../recording/files.ts';
+import { openRecordingFile } from '../archive/index.ts';
+import type { RecordingFile } from '../recording/files.ts';
 import { type Recording, RecordingError, type TimeBasis } from '../recording/index.ts';
 import { type KeptReading, openTurns } from '../store/index.ts';
 import type { FileReading, ReadOptionsView } from './contract/index.ts';
@@ -32,7 +33,7 @@ async function understood(
   const { name } = file;
   const given = asReadOptions(options);
   try {
-    const recording = await readRecordingFile(file.path, { ...given, name });
+    const recording = await openRecordingFile(file.path, { ...given, name });
     const { rows } = await firstRows(file.path, recording.dialect);
     return { name, options, understood: understoodOf(recording), trouble: null, rows: copied(rows) };
   } catch (error) {

@@ -1,3 +1,13 @@
+export {
+  type ArchivedRecording,
+  archivedIn,
+  archiveFolder,
+  keptRecordings,
+  readArchive,
+  recordingSource,
+  writeArchive,
+} from './archive-index.ts';
+export { flushFolder, writeAtomically } from './atomic-write.ts';
 export { readBriefingFolder } from './briefing-folder.ts';
 export { DecisionError } from './decision-error.ts';
 export { type Decision, type DecisionHistory, decisionHistory } from './decision-history.ts';
@@ -19,6 +29,7 @@ export {
 } from './experiment-save.ts';
 export { readFeedbackFolder, startFeedbackFolder } from './feedback-folder.ts';
 export { fileHash } from './file-hash.ts';
+export { withFileLock } from './file-lock.ts';
 export { fileStamp } from './file-stamp.ts';
 export { openTurns } from './in-turn.ts';
 export { leadsOut } from './leads-out.ts';

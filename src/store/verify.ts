@@ -1,13 +1,14 @@
 import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { keptRecordings } from './archive-index.ts';
 import { experimentFileName } from './experiment-file.ts';
 import { fileHash } from './file-hash.ts';
 import type { Finding } from './finding.ts';
 import { type FolderFiles, folderFiles, isLeftover } from './folder-files.ts';
 import { insideFolder } from './inside-folder.ts';
 import { leadsOut } from './leads-out.ts';
-import { recordingPaths } from './recording-paths.ts';
 import { findSubmissions } from './submissions.ts';
+import { type Archived, verifyArchive } from './verify-archive.ts';
 import { readBooks, recordingsFolder } from './verify-books.ts';
 import { type Told, toldByTrail } from './verify-trail.ts';
 
@@ -16,11 +17,13 @@ export interface Verified {
   /** Whether everything is there, byte for byte. */
   readonly whole: boolean;
   readonly trail: Pick<Told, 'lines' | 'days' | 'end'>;
-  /** Recordings that are there, and how many of them the trail vouches for. */
+  /** Recordings that are there, as texts or in the archive, and how many of them the trail vouches for. */
   readonly recordings: { readonly there: number; readonly vouched: number };
   /** The same of what was handed in. */
   readonly submissions: { readonly there: number; readonly vouched: number };
   readonly decisions: number;
+  /** Files of the archive, and how many of them stand for a text that is gone. */
+  readonly archived: { readonly there: number; readonly alone: number };
   /** Bytes that were read. */
   readonly bytes: number;
   readonly findings: readonly Finding[];
@@ -41,15 +44,17 @@ export async function verifyFolder(
   const told = await toldByTrail(folder);
   const books = await readBooks(folder, all.files);
   const below = recordingsFolder(books.experiment);
-  const recordings = below === null ? [] : (await recordingPaths(folder, below)).paths;
+  const recordings = below === null ? [] : (await keptRecordings(folder, below)).paths;
   const { files: sheets, faults: oddSheets } = await findSubmissions(folder);
   const asked = new Set([...told.kept.keys(), ...books.referred.map(({ path }) => path)]);
-  const { hashes, bytes } = await hashesOf(folder, asked, tell);
+  const archived = await verifyArchive(folder);
+  const { hashes, bytes } = await hashesOf(folder, asked, archived, tell);
   const vouched = (path: string) => told.kept.has(path) && hashes.get(path) === told.kept.get(path);
   const handedIn = sheets.map(({ path }) => path);
   const findings = [
     ...told.findings,
     ...books.findings,
+    ...archived.findings,
     ...[...told.kept].flatMap(([path, sha256]) => faultOf(path, sha256, hashes, 'as it was kept')),
     ...books.referred.flatMap(({ path, sha256, by }) =>
       faultOf(path, sha256, hashes, `as ${by} is about it`),
@@ -66,15 +71,17 @@ export async function verifyFolder(
     recordings: { there: recordings.length, vouched: recordings.filter(vouched).length },
     submissions: { there: handedIn.length, vouched: handedIn.filter(vouched).length },
     decisions: books.decisions,
-    bytes,
+    archived: { there: archived.whole.size, alone: archived.alone },
+    bytes: bytes + archived.bytes,
     findings,
   };
 }
 
-/** By path; null where there is no plain file in the folder. */
+/** By path; null where there is no plain file in the folder, and no whole file in its archive that stands for it. */
 async function hashesOf(
   folder: string,
   paths: ReadonlySet<string>,
+  { whole }: Archived,
   tell: (done: number, total: number) => void,
 ) {
   const sizes = new Map<string, number | null>();
@@ -83,7 +90,8 @@ async function hashesOf(
   const hashes = new Map<string, string | null>();
   let bytes = 0;
   for (const [path, size] of sizes) {
-    hashes.set(path, size === null ? null : await fileHash(join(folder, path)).catch(() => null));
+    const hash = size === null ? null : await fileHash(join(folder, path)).catch(() => null);
+    hashes.set(path, size === null ? (whole.get(path) ?? null) : hash);
     bytes += size ?? 0;
     tell(bytes, total);
   }

@@ -1,0 +1,59 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { DuckDBConnection } from '@duckdb/node-api';
+
+/** What the engine may do besides reading and writing the files that are named to it: reckon in its memory. */
+const settings = {
+  // One thread: the order of rows must not depend on who is first.
+  threads: '1',
+  memory_limit: '256MB',
+  autoload_known_extensions: 'false',
+  autoinstall_known_extensions: 'false',
+  allow_community_extensions: 'false',
+} as const;
+
+/**
+ * Does some work in an engine (DuckDB in memory, its settings locked) that reaches the files that are named and nothing
+ * else: no other files, no network, no extensions.
+ *
+ * @param files whole paths
+ * @throws whatever the work throws, and errors of the engine
+ */
+export async function withEngine<T>(
+  files: readonly string[],
+  work: (connection: DuckDBConnection) => Promise<T>,
+): Promise<T> {
+  // Its library weighs tens of megabytes: it is loaded only where it is needed.
+  const { DuckDBInstance } = await import('@duckdb/node-api');
+  // Rows that do not fit into its memory wait there.
+  const scratch = await mkdtemp(join(tmpdir(), 'emberline-archive-'));
+  try {
+    const instance = await DuckDBInstance.create(':memory:', { ...settings, temp_directory: scratch });
+    try {
+      const connection = await instance.connect();
+      try {
+        await connection.run(`SET allowed_paths = [${files.map(quoted).join(', ')}]`);
+        await connection.run('SET enable_external_access = false');
+        await connection.run('SET lock_configuration = true');
+        return await work(connection);
+      } finally {
+        connection.closeSync();
+      }
+    } finally {
+      instance.closeSync();
+    }
+  } finally {
+    await rm(scratch, { recursive: true, force: true });
+  }
+}
+
+/** A text as the engine takes it. */
+export function quoted(text: string): string {
+  return `'${text.replaceAll("'", "''")}'`;
+}
+
+/** A table of the engine over a Parquet file; folders in its path are no columns. */
+export function parquetTable(file: string): string {
+  return `read_parquet(${quoted(file)}, hive_partitioning = false)`;
+}
