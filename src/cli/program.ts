@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
 import { version } from '../version.ts';
+import { archiveCommand } from './archive-command.ts';
 import { checkCommand } from './check-command.ts';
 import { classCommand } from './class-command.ts';
 import { compareCommand } from './compare-command.ts';
@@ -140,6 +141,15 @@ export async function run(words: readonly string[], surroundings: Surroundings):
   releaseCommand(program, async (folder, options) => {
     const { releaseResults } = await import('./release-folder.ts');
     status = await releaseResults(folder, options, surroundings, Date.now());
+  });
+  archiveCommand(program, async (folder, options) => {
+    const { archive } = await import('./archive-folder.ts');
+    const { askYes } = await import('./ask-yes.ts');
+    status = await archive(folder, options, surroundings, {
+      now: () => Date.now(),
+      ask: (question) =>
+        askYes(question, surroundings.stderr, 'give --yes to remove them without a question'),
+    });
   });
   verifyCommand(program, async (folder, options) => {
     const { verify } = await import('./verify-folder.ts');

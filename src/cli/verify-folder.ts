@@ -40,7 +40,7 @@ export async function verify(
 }
 
 function presented(folder: string, verified: Verified, ink: Ink): readonly string[] {
-  const { whole, trail, recordings, submissions, decisions, bytes, findings } = verified;
+  const { whole, trail, recordings, submissions, decisions, archived, bytes, findings } = verified;
   const faults = findings.filter(({ kind }) => kind === 'fault');
   const notes = findings.filter(({ kind }) => kind === 'note');
   const verdict = whole ? ink.strong('whole') : ink.warm('something is missing or was changed');
@@ -55,6 +55,9 @@ function presented(folder: string, verified: Verified, ink: Ink): readonly strin
     ...entry('recordings', vouched(recordings)),
     ...entry('handed in', vouched(submissions)),
     ...entry('decisions', String(decisions)),
+    ...(archived.there === 0
+      ? []
+      : entry('archived', `${archived.there}, ${archived.alone} of them in place of a text`)),
     ...entry('read', `${(bytes / 1e6).toFixed(1)} MB`),
     ...faults.flatMap(({ message }) => entry('fault', printable(message))),
     ...notes.flatMap(({ message }) => entry('note', printable(message))),

@@ -4,6 +4,7 @@ export { csvText } from './csv.ts';
 export { inFileName, recordingInFileName } from './file-name.ts';
 export { folderOrigin, makeExport, makeResults } from './folder-exports.ts';
 export { NamesError, readNames } from './names.ts';
+export { parquetTable } from './parquet.ts';
 export { sheetFile, sheetFormats, textTableCsv } from './sheet-file.ts';
 export { plainText } from './table.ts';
 export { tracePicture } from './trace-picture.ts';

@@ -13,8 +13,23 @@ const sqlTypes: Readonly<Record<Column['type'], string>> = {
   boolean: 'BOOLEAN',
 };
 
+/** A table as it is written: what its columns mean is said apart. */
+interface PlainTable {
+  readonly columns: readonly Pick<Column, 'name' | 'type'>[];
+  readonly rows: readonly (readonly Cell[])[];
+}
+
 /** Results as a Parquet file; what its columns mean goes with it as `fields`, in JSON. */
 export async function parquetFile(table: ResultsTable): Promise<Uint8Array> {
+  return parquetTable(table, describedFields(table.columns));
+}
+
+/**
+ * A table as a Parquet file.
+ *
+ * @param fields what its columns mean: goes with it as `fields`, in JSON
+ */
+export async function parquetTable(table: PlainTable, fields: readonly object[]): Promise<Uint8Array> {
   // Its library weighs tens of megabytes: it is loaded only where it is needed.
   const { DuckDBInstance } = await import('@duckdb/node-api');
   const scratch = await mkdtemp(join(tmpdir(), 'emberline-parquet-'));
@@ -24,7 +39,7 @@ export async function parquetFile(table: ResultsTable): Promise<Uint8Array> {
     const connection = await instance.connect();
     try {
       const path = join(scratch, 'results.parquet');
-      await writeTable(connection, table, path);
+      await writeTable(connection, table, fields, path);
       return await readFile(path);
     } finally {
       connection.closeSync();
@@ -35,7 +50,12 @@ export async function parquetFile(table: ResultsTable): Promise<Uint8Array> {
   }
 }
 
-async function writeTable(connection: DuckDBConnection, table: ResultsTable, path: string): Promise<void> {
+async function writeTable(
+  connection: DuckDBConnection,
+  table: PlainTable,
+  described: readonly object[],
+  path: string,
+): Promise<void> {
   const { columns, rows } = table;
   const declared = columns.map(({ name, type }) => `"${name}" ${sqlTypes[type]}`).join(', ');
   await connection.run(`CREATE TABLE results (${declared})`);
@@ -47,7 +67,7 @@ async function writeTable(connection: DuckDBConnection, table: ResultsTable, pat
     appender.endRow();
   }
   appender.closeSync();
-  const fields = quoted(JSON.stringify(describedFields(columns)));
+  const fields = quoted(JSON.stringify(described));
   await connection.run(
     `COPY results TO ${quoted(path)} (FORMAT parquet, COMPRESSION zstd, KV_METADATA {fields: ${fields}})`,
   );

@@ -4,6 +4,7 @@ import { referenceRunsTable, rigChecksTable } from './rig-tables.ts';
 import { trialsTable } from './trials-table.ts';
 import type { QueryTable, QueryTerm } from './types.ts';
 
+export { archivedTable } from './archived-table.ts';
 export { askTables } from './ask.ts';
 export { QueryError } from './query-error.ts';
 export type { QueryAnswer, QueryTable, QueryTerm } from './types.ts';
