@@ -1,5 +1,7 @@
 import { createHash } from 'node:crypto';
 import { type FileHandle, open } from 'node:fs/promises';
+import { flush } from './flush.ts';
+import { joinedPieces } from './joined-pieces.ts';
 import { isCode } from './place-new.ts';
 import { TransferError } from './transfer-error.ts';
 
@@ -43,7 +45,7 @@ export async function receive({ path, from, to, pieces, check, acknowledge }: Re
   let safe = from;
   const settle = async () => {
     if (at === safe) return;
-    await file.datasync();
+    await flush(file);
     await acknowledge(at);
     safe = at;
   };
@@ -51,7 +53,7 @@ export async function receive({ path, from, to, pieces, check, acknowledge }: Re
     await file.truncate(from);
     let failure: unknown = null;
     try {
-      for await (const piece of pieces) {
+      for await (const piece of joinedPieces(pieces)) {
         if (at + piece.length > to) throw tooLong;
         await writeWhole(file, piece, at);
         at += piece.length;

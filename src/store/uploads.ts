@@ -5,6 +5,8 @@ import { z } from 'zod';
 import { writeAtomically } from './atomic-write.ts';
 import { reason } from './experiment-file.ts';
 import { StoreError } from './experiment-save.ts';
+import { flush } from './flush.ts';
+import { joinedPieces } from './joined-pieces.ts';
 import { leadsOut } from './leads-out.ts';
 import { isCode, isWithin, placeNew } from './place-new.ts';
 import { plainFile, utf8Text } from './plain-file.ts';
@@ -225,13 +227,13 @@ async function written(path: string, pieces: AsyncIterable<Uint8Array>, most: nu
   let bytes = 0;
   const file = await open(path, 'wx');
   try {
-    for await (const piece of pieces) {
+    for await (const piece of joinedPieces(pieces)) {
       bytes += piece.length;
       if (bytes > most) throw new UploadTooLargeError(`The file has more than ${most} bytes.`);
       hash.update(piece);
       await file.writeFile(piece);
     }
-    await file.sync();
+    await flush(file);
   } finally {
     await file.close();
   }
