@@ -16,23 +16,43 @@ export interface FloorTelling {
    * @param due codes of the benches whose tiles are not as this reader knows them
    * @returns the event, or null where nothing of it is for this reader
    */
-  readonly event: (now: FloorNow, due: ReadonlySet<string>) => string | null;
+  readonly event: (now: FloorNow, due: ReadonlySet<string>) => Uint8Array | null;
   /**
    * What else is told, for as long as somebody listens.
    *
    * @param send gives an event to the reader; false where it takes none now
    * @returns ends it
    */
-  readonly besides?: (send: (event: string) => boolean) => () => void;
+  readonly besides?: (send: (event: Uint8Array) => boolean) => () => void;
 }
 
 /** Opens a stream of the floor for a reader, by what that reader may be told. */
 export type FloorStreams = (c: Context, telling: FloorTelling) => Response | Promise<Response>;
 
+const encoder = new TextEncoder();
+
 /** An event as server-sent events have it (HTML Living Standard, 9.2). */
-export function eventText(name: string, data: unknown): string {
-  return `event: ${name}\ndata: ${JSON.stringify(data)}\n\n`;
+export function eventBytes(name: string, data: unknown): Uint8Array {
+  return encoder.encode(`event: ${name}\ndata: ${JSON.stringify(data)}\n\n`);
 }
+
+/** Makes an event of one state of the floor once for all readers who are told the same of it. */
+type SharedEvents = (now: FloorNow, key: string, make: () => Uint8Array) => Uint8Array;
+
+/** Events go with the state of the floor that they are made of. */
+export function sharedEvents(): SharedEvents {
+  const made = new WeakMap<FloorNow, Map<string, Uint8Array>>();
+  return (now, key, make) => {
+    const ofNow = made.get(now) ?? new Map<string, Uint8Array>();
+    made.set(now, ofNow);
+    const event = ofNow.get(key) ?? make();
+    ofNow.set(key, event);
+    return event;
+  };
+}
+
+const hereEvent = eventBytes('here', {});
+const retryLine = encoder.encode('retry: 2000\n\n');
 
 /** Streams of one floor, a hundred at most; a reader that takes nothing is told less often, and piles nothing up. */
 export function floorStreams({ floor, log }: Pick<ServerContext, 'floor' | 'log'>): FloorStreams {
@@ -45,26 +65,25 @@ export function floorStreams({ floor, log }: Pick<ServerContext, 'floor' | 'log'
       );
     }
     listeners += 1;
-    const encoder = new TextEncoder();
     const due = new Set<string>();
     let here = true;
     let end = () => {};
     const stream = new ReadableStream<Uint8Array>({
       start: async (controller) => {
         const takes = () => here && (controller.desiredSize ?? 0) > -mostWaiting;
-        const send = (text: string) => {
+        const send = (told: Uint8Array) => {
           if (!takes()) return false;
-          controller.enqueue(encoder.encode(text));
+          controller.enqueue(told);
           return true;
         };
         const tell = (now: FloorNow, changed: readonly string[]) => {
           for (const bench of changed) due.add(bench);
           if (!takes()) return;
-          const text = event(now, due);
+          const told = event(now, due);
           due.clear();
-          if (text !== null) send(text);
+          if (told !== null) send(told);
         };
-        const timer = setInterval(() => send('event: here\ndata: {}\n\n'), heartbeat);
+        const timer = setInterval(() => send(hereEvent), heartbeat);
         timer.unref();
         const stops: (() => void)[] = [];
         end = () => {
@@ -74,7 +93,7 @@ export function floorStreams({ floor, log }: Pick<ServerContext, 'floor' | 'log'
           clearInterval(timer);
           for (const stop of stops) stop();
         };
-        controller.enqueue(encoder.encode('retry: 2000\n\n'));
+        controller.enqueue(retryLine);
         if (besides !== undefined) stops.push(besides(send));
         try {
           const ended = await floor.listen((now, changed) => {

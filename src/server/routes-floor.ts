@@ -4,7 +4,7 @@ import { callerOf } from './access/caller.ts';
 import type { ServerContext } from './context.ts';
 import { floorView } from './contract/index.ts';
 import { displayFloorViewOf } from './floor-display.ts';
-import { eventText, floorStreams } from './floor-stream.ts';
+import { eventBytes, type FloorTelling, floorStreams, sharedEvents } from './floor-stream.ts';
 import { floorViewOf } from './floor-view.ts';
 import { answers, router } from './routing.ts';
 
@@ -33,15 +33,25 @@ export function floorRoutes(context: ServerContext): OpenAPIHono {
   const { floor } = context;
   const streams = floorStreams(context);
   const routes = router();
-  routes.openapi(look, async (c) => c.json(viewFor(c)(await floor.now(), null), 200));
-  routes.openapi(events, (c) => {
-    const view = viewFor(c);
-    return streams(c, { event: (now, due) => eventText('floor', view(now, due)) });
+  routes.openapi(look, async (c) => {
+    const view = isDisplay(c) ? displayFloorViewOf : floorViewOf;
+    return c.json(view(await floor.now()), 200);
   });
+  const tellings = { staff: tellingOf(floorViewOf), display: tellingOf(displayFloorViewOf) };
+  routes.openapi(events, (c) => streams(c, isDisplay(c) ? tellings.display : tellings.staff));
   return routes;
 }
 
-/** The floor as whoever asks may see it: a display stands where everybody reads it. */
-function viewFor(c: Context) {
-  return callerOf(c).role === 'display' ? displayFloorViewOf : floorViewOf;
+/** What all who may see the same form of the floor are told: those who are up to date, the same event. */
+function tellingOf(view: typeof floorViewOf): FloorTelling {
+  const shared = sharedEvents();
+  return {
+    event: (now, due) =>
+      shared(now, JSON.stringify([...due].toSorted()), () => eventBytes('floor', view(now, due))),
+  };
+}
+
+/** Whether a display asks: it stands where everybody reads it. */
+function isDisplay(c: Context): boolean {
+  return callerOf(c).role === 'display';
 }

@@ -4,7 +4,7 @@ import { callerOf } from './access/caller.ts';
 import type { ServerContext } from './context.ts';
 import { enterRequest, mineFeedback, mineHandedIn, mineNow, mineView } from './contract/index.ts';
 import { fileAnswers, fileResponse } from './file-response.ts';
-import { eventText, type FloorTelling, floorStreams } from './floor-stream.ts';
+import { eventBytes, type FloorTelling, floorStreams, sharedEvents } from './floor-stream.ts';
 import { mineNowOf, ownTiles } from './mine-now.ts';
 import { RequestProblem } from './problem.ts';
 import { record, sha256Of } from './record.ts';
@@ -82,6 +82,7 @@ export function mineRoutes(context: ServerContext): OpenAPIHono {
   const { mine, floor, recordings, downloads, trail } = context;
   const routes = router();
   const streams = floorStreams(context);
+  const shared = sharedEvents();
   const listening = new Map<string, number>();
 
   routes.openapi(look, async (c) => c.json(await mine.view(groupAsking(c)), 200));
@@ -101,7 +102,7 @@ export function mineRoutes(context: ServerContext): OpenAPIHono {
     const event: FloorTelling['event'] = (now, due) => {
       const own = mine.bench(group);
       return ownTiles(now, own).some((bench) => due.has(bench)) || due.size === now.benches.length
-        ? eventText('now', mineNowOf(now, own))
+        ? shared(now, JSON.stringify(own), () => eventBytes('now', mineNowOf(now, own)))
         : null;
     };
     return streams(c, { event, besides: (send) => whereItChanges(group, send) });
@@ -137,13 +138,13 @@ export function mineRoutes(context: ServerContext): OpenAPIHono {
   });
 
   /** Says so where something of a group's recordings, or the release, changes; not more often than it can be read. */
-  const whereItChanges = (group: string, send: (event: string) => boolean) => {
+  const whereItChanges = (group: string, send: (event: Uint8Array) => boolean) => {
     let known: string | null = null;
     let waiting: NodeJS.Timeout | null = null;
     const look = async () => {
       waiting = null;
       const state = await mine.state(group).catch(() => '');
-      if (known !== null && state !== known && !send(eventText('mine', {}))) again();
+      if (known !== null && state !== known && !send(eventBytes('mine', {}))) again();
       else known = state;
     };
     const again = () => {
