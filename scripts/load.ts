@@ -1,15 +1,17 @@
 /**
  * Puts a class on a server: 40 groups, 12 of which send 100 MB at once while 60 floors are open, and asks for the page
  * meanwhile. Holds the answers and the memory against what was promised. Run with `npm run load`; the server is the
- * built one, in a process of its own, on the loopback address alone. Reads memory from /proc, as Linux has it.
+ * built one, in a process of its own, on the loopback address alone. Reads memory and processor time from /proc, as
+ * Linux has them.
  */
 import { spawn } from 'node:child_process';
 import { createReadStream, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import type { IncomingMessage, RequestOptions } from 'node:http';
 import { Agent, request } from 'node:https';
 import { createServer } from 'node:net';
-import { tmpdir } from 'node:os';
+import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { Readable } from 'node:stream';
 import { setTimeout as after } from 'node:timers/promises';
 import { openRoomAccess } from '../src/store/index.ts';
@@ -36,7 +38,18 @@ const lastTime = writeLongRecording(long, size);
 const port = await freePort();
 const server = spawn(
   process.execPath,
-  ['dist/main.js', 'serve', folder, '--room', '--address', '127.0.0.1', '--port', String(port)],
+  [
+    '--import',
+    './build/load-watch.js',
+    'dist/main.js',
+    'serve',
+    folder,
+    '--room',
+    '--address',
+    '127.0.0.1',
+    '--port',
+    String(port),
+  ],
   { env: { ...process.env, EMBERLINE_PASSPHRASE: passphrase }, stdio: ['ignore', 'pipe', 'inherit'] },
 );
 server.on('exit', (code) => fail(`the server ended by itself with ${code}`));
@@ -72,6 +85,11 @@ const opened = await Promise.all(Array.from({ length: floors }, () => openFloor(
 const sending = groups.slice(0, senders).map((group, i) => send(group, i));
 let under = true;
 const began = performance.now();
+const serverBefore = processorTime(server.pid ?? 0);
+const ownBefore = process.cpuUsage();
+const ownDelay = monitorEventLoopDelay({ resolution: 10 });
+ownDelay.enable();
+server.kill('SIGUSR2');
 const all = Promise.all(sending).finally(() => {
   under = false;
 });
@@ -94,6 +112,9 @@ for (let i = 0; under || i < 100; i++) {
 }
 const kept = await all;
 const took = (performance.now() - began) / 1000;
+const serverTime = processorTime(server.pid ?? 0) - serverBefore;
+const { user, system } = process.cpuUsage(ownBefore);
+ownDelay.disable();
 clearInterval(sampler);
 clearTimeout(end);
 for (const close of opened) close();
@@ -121,6 +142,14 @@ console.log(
   `${senders} files of ${megabytes(size)} sent, read and kept in ${took.toFixed(1)} s: ${(bytesKept / 1e6 / took).toFixed(0)} MB/s`,
 );
 console.log(`memory of the processes that the server started, peak: ${megabytes(peak(children))}`);
+console.log(
+  `processor time: server ${serverTime.toFixed(1)} s, this script ${((user + system) / 1e6).toFixed(1)} s; load of the machine ${loadavg()
+    .map((one) => one.toFixed(1))
+    .join(' ')}`,
+);
+console.log(
+  `event loop of this script held up: 95th percentile ${(ownDelay.percentile(95) / 1e6).toFixed(0)} ms, longest ${(ownDelay.max / 1e6).toFixed(0)} ms`,
+);
 for (const [path, list] of answers) {
   console.log(
     `  ${path}: ${list.length} answers, median ${quantile(0.5, list).toFixed(0)} ms, longest ${quantile(1, list).toFixed(0)} ms`,
@@ -238,6 +267,12 @@ function memoryOf(pid: number): number {
     // It ended in between.
     return 0;
   }
+}
+
+/** Processor time of a process so far, s; Linux counts it by the hundredth of a second (proc(5), utime and stime). */
+function processorTime(pid: number): number {
+  const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ').at(-1)?.split(' ') ?? [];
+  return (Number(fields[11]) + Number(fields[12])) / 100;
 }
 
 function childrenOf(pid: number): number[] {
