@@ -28,12 +28,21 @@ const leastCorrelation = 0.75;
 /** Probability that some pair of a whole class is taken for one trace by chance. */
 const level = 0.001;
 
-/** What is compared of a trace: its cells about their mean, and their steps from cell to cell, each of length 1. */
+/** Numbers about their mean, of length 1 over those that are there. */
+interface Series {
+  /** 0 where nothing is there. */
+  readonly values: Float64Array;
+  /** 1 where something is there, else 0. */
+  readonly there: Float64Array;
+  readonly count: number;
+}
+
+/** What is compared of a trace: its cells and their steps from cell to cell. */
 interface Shape {
-  readonly cells: Float64Array;
-  readonly steps: Float64Array;
-  /** Whether no cell is empty. */
-  readonly whole: boolean;
+  readonly cells: Series;
+  readonly steps: Series;
+  /** Which cells are there: two traces of which the same are need no mean of their own. */
+  readonly pattern: string;
 }
 
 /**
@@ -102,20 +111,23 @@ function told(
 }
 
 function shapeOf({ residuals }: TraceSketch): Shape | null {
-  const cells = Float64Array.from(residuals);
-  const steps = Float64Array.from({ length: Math.max(0, cells.length - 1) }, (_, i) => {
-    return (cells[i + 1] ?? Number.NaN) - (cells[i] ?? Number.NaN);
-  });
-  const whole = cells.every(Number.isFinite);
-  return cells.length < fewestCells ? null : { cells: unit(cells), steps: unit(steps), whole };
+  if (residuals.length < fewestCells) return null;
+  const steps = residuals.slice(1).map((next, i) => next - (residuals[i] ?? Number.NaN));
+  const cells = unit(residuals);
+  return { cells, steps: unit(steps), pattern: cells.there.join('') };
 }
 
-/** About their mean and of length 1, over what is there. */
-function unit(values: Float64Array): Float64Array {
-  const there = values.filter(Number.isFinite);
-  const mean = there.reduce((sum, x) => sum + x, 0) / there.length;
-  const length = Math.sqrt(there.reduce((sum, x) => sum + (x - mean) ** 2, 0));
-  return values.map((x) => (x - mean) / length);
+function unit(values: readonly number[]): Series {
+  const found = values.filter(Number.isFinite);
+  const mean = found.reduce((sum, x) => sum + x, 0) / found.length;
+  const length = Math.sqrt(found.reduce((sum, x) => sum + (x - mean) ** 2, 0));
+  const scaled = values.map((x) => (x - mean) / length);
+  const there = Float64Array.from(scaled, (x) => (Number.isFinite(x) ? 1 : 0));
+  return {
+    values: Float64Array.from(scaled, (x) => (Number.isFinite(x) ? x : 0)),
+    there,
+    count: there.reduce((sum, x) => sum + x, 0),
+  };
 }
 
 /** Correlations that chance does not reach, by the number of cells in common. */
@@ -133,10 +145,10 @@ function limits(pairs: number): (count: number) => number {
 
 /** The correlation of two traces; null where chance, or what bodies have in common, explains it. */
 function likeness(a: Shape, b: Shape, limitOf: (count: number) => number): number | null {
-  const whole = a.whole && b.whole;
-  const cells = whole ? product(a.cells, b.cells) : correlationOf(a.cells, b.cells);
+  const correlation = a.pattern === b.pattern ? product : correlationOf;
+  const cells = correlation(a.cells, b.cells);
   if (cells === null || cells.of <= limitOf(cells.count)) return null;
-  const steps = whole ? product(a.steps, b.steps) : correlationOf(a.steps, b.steps);
+  const steps = correlation(a.steps, b.steps);
   return steps !== null && steps.of > limitOf(steps.count) ? Math.min(1, cells.of) : null;
 }
 
@@ -145,26 +157,28 @@ interface Correlation {
   readonly count: number;
 }
 
-/** The correlation where nothing is missing: both are of length 1 about their mean. */
-function product(a: Float64Array, b: Float64Array): Correlation | null {
-  if (a.length !== b.length) return correlationOf(a, b);
+/** The correlation where the same numbers are there: both are of length 1 about their mean. */
+function product(a: Series, b: Series): Correlation | null {
+  if (a.count < fewestCells) return null;
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
-  return { of: sum, count: a.length };
+  for (let i = 0; i < a.values.length; i++) sum += (a.values[i] ?? 0) * (b.values[i] ?? 0);
+  return { of: sum, count: a.count };
 }
 
-function correlationOf(a: Float64Array, b: Float64Array): Correlation | null {
-  const n = Math.min(a.length, b.length);
+/** The correlation over what both have. Half a million pairs of a class are looked at: nothing here branches. */
+function correlationOf(a: Series, b: Series): Correlation | null {
+  const n = Math.min(a.values.length, b.values.length);
   let [count, sumA, sumB, squaresA, squaresB, products] = [0, 0, 0, 0, 0, 0];
   for (let i = 0; i < n; i++) {
-    const x = a[i] ?? Number.NaN;
-    const y = b[i] ?? Number.NaN;
-    if (!Number.isFinite(x + y)) continue;
-    count += 1;
-    sumA += x;
-    sumB += y;
-    squaresA += x * x;
-    squaresB += y * y;
+    const x = a.values[i] ?? 0;
+    const y = b.values[i] ?? 0;
+    const hasA = a.there[i] ?? 0;
+    const hasB = b.there[i] ?? 0;
+    count += hasA * hasB;
+    sumA += x * hasB;
+    sumB += y * hasA;
+    squaresA += x * x * hasB;
+    squaresB += y * y * hasA;
     products += x * y;
   }
   if (count < fewestCells) return null;
