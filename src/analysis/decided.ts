@@ -10,16 +10,12 @@ import { hashOf } from './kept-result.ts';
  * @throws DecisionError where the decisions cannot be read
  */
 export async function decidedAbout(folder: string, path: string): Promise<DecisionHistory> {
-  return decidedWithin(folder, fromFolder(folder, path));
-}
-
-/** The same by a path from the folder, with / between its parts. */
-export async function decidedWithin(folder: string, path: string): Promise<DecisionHistory> {
-  if (isAbsolute(path) || path.startsWith('../')) return decisionHistory([], null);
-  const stored = await readDecisions(folder, path);
+  const from = fromFolder(folder, path);
+  if (isAbsolute(from) || from.startsWith('../')) return decisionHistory([], null);
+  const stored = await readDecisions(folder, from);
   // Decisions count for the bytes that they were made for.
   if (stored.length === 0) return decisionHistory(stored, null);
-  return decisionHistory(stored, await hashOf(join(folder, await recordingSource(folder, path))));
+  return decisionHistory(stored, await hashOf(join(folder, await recordingSource(folder, from))));
 }
 
 /** A path as typed, from the experiment folder, with / between its parts; absolute where it lies on another disk. */

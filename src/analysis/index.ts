@@ -24,9 +24,9 @@ export {
   expectedRecordings,
   type FoundFolder,
   findRecordings,
-  measureFolder,
   type PlacedRecording,
 } from './measure.ts';
+export { measureFolder } from './measure-folder.ts';
 export { noiseWords } from './noise-words.ts';
 export type { AskedRecording, ComparedRecording, MeasuredFolder } from './pool.ts';
 export { type RecordingResult, recordingResult } from './recording-result.ts';

@@ -7,6 +7,7 @@ import { classRecording } from './class-recordings.ts';
 import { type FolderComparison, folderComparison } from './comparison.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
+import { inTurns } from './in-turns.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
 import { findRecordings } from './measure.ts';
 import { outcomeOfEntry } from './outcome-of-entry.ts';
@@ -209,20 +210,4 @@ export class ListedFolder {
     this.tell({ kind: 'recording', path });
     this.tell({ kind: 'progress', ...this.#progress() });
   }
-}
-
-/** Does some work on many things, a few at a time. */
-async function inTurns<T>(
-  things: readonly T[],
-  atOnce: number,
-  work: (thing: T) => Promise<void>,
-): Promise<void> {
-  let next = 0;
-  const hand = async () => {
-    while (next < things.length) {
-      const thing = things[next++];
-      if (thing !== undefined) await work(thing);
-    }
-  };
-  await Promise.all(Array.from({ length: atOnce }, hand));
 }

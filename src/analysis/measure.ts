@@ -7,23 +7,9 @@ import {
   type RecordingPlace,
   recordingPlace,
 } from '../experiment/index.ts';
-import type { RigCheck } from '../rig/index.ts';
 import { keptRecordings, recordingSource } from '../store/index.ts';
-import { analyzeOpened, openRecording } from './analyze-file.ts';
-import { decidedWithin, fromFolder } from './decided.ts';
-import { decidedOutcome, essenceOf, outcomeFrom } from './essence.ts';
-import { noMarks, withMarks } from './found-marks.ts';
-import { traitsOf } from './kept-result.ts';
-import {
-  type AskedRecording,
-  type MeasuredFolder,
-  type Outcome,
-  poolOutcomes,
-  unreadOutcome,
-} from './pool.ts';
-import { checksThatCount, outcomeWithRig, rigRemarksOf } from './rig-of-recording.ts';
-import { sensorSettings } from './sensor.ts';
-import { experimentDecaySettings } from './settings.ts';
+import { fromFolder } from './decided.ts';
+import type { AskedRecording } from './pool.ts';
 
 /** A recording whose path says what it is of. */
 export interface PlacedRecording {
@@ -39,51 +25,6 @@ export interface PlacedRecording {
 export interface FoundFolder {
   readonly placed: readonly PlacedRecording[];
   readonly asked: readonly AskedRecording[];
-}
-
-/**
- * Analyzes the recordings of an experiment folder, one after another, with what people decided about them.
- *
- * @param found by `findRecordings`
- * @param onProgress told how many are done
- */
-export async function measureFolder(
-  folder: string,
-  experiment: Experiment,
-  found: FoundFolder,
-  onProgress: (done: number) => void = () => undefined,
-): Promise<MeasuredFolder> {
-  const rigChecks = await checksThatCount(folder);
-  const outcomes: Outcome[] = [];
-  for (const one of found.placed) {
-    outcomes.push(await measured(folder, experiment, one, rigChecks));
-    onProgress(outcomes.length);
-  }
-  return poolOutcomes(outcomes, found.asked);
-}
-
-async function measured(
-  folder: string,
-  experiment: Experiment,
-  { path, place, condition, archived = path }: PlacedRecording,
-  rigChecks: readonly RigCheck[],
-): Promise<Outcome> {
-  try {
-    const file = isAbsolute(archived) ? archived : join(folder, archived);
-    const history = await decidedWithin(folder, path);
-    const read = history.reading ?? {};
-    const opened = await openRecording(file, { read, chain: sensorSettings(experiment), zero: null });
-    const { sha256 } = opened.recording;
-    const settings = withMarks(experimentDecaySettings(experiment, condition.body), history.marks ?? noMarks);
-    const essence = essenceOf(await analyzeOpened(opened, settings));
-    const outcome = decidedOutcome(outcomeFrom(experiment, path, condition, sha256, essence), history);
-    const { startedAt, duration } = essence;
-    const times = { startedAt, duration, modified: (await traitsOf(file))?.modified ?? null };
-    return outcomeWithRig(outcome, rigRemarksOf(experiment, rigChecks, { place, condition }, times));
-  } catch (error) {
-    if (!(error instanceof Error)) throw error;
-    return unreadOutcome(path, condition, error);
-  }
 }
 
 /**

@@ -1,9 +1,10 @@
 import { findRecordings, type MeasuredFolder, measureFolder } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
-import { type Surroundings, startProgress } from './terminal.ts';
+import { longWork } from './long-work.ts';
+import type { Surroundings } from './terminal.ts';
 
 /**
- * Analyzes the recordings of an experiment folder, with a bar.
+ * Analyzes the recordings of an experiment folder, by as many threads as there are processors, with a bar.
  *
  * @param given paths as typed; empty for all whose paths fit the pattern
  */
@@ -14,10 +15,5 @@ export async function measureRecordings(
   surroundings: Surroundings,
 ): Promise<MeasuredFolder> {
   const found = await findRecordings(folder, experiment, given);
-  const progress = await startProgress(surroundings, Math.max(found.placed.length, 1), 'analyzing');
-  try {
-    return await measureFolder(folder, experiment, found, progress.update);
-  } finally {
-    progress.stop();
-  }
+  return longWork(surroundings, (work) => measureFolder(folder, experiment, found, work));
 }

@@ -190,6 +190,29 @@ describe('an experiment folder', () => {
     expect((await measure())?.excluded).toBe('Ines took it out: the jet was touched');
   });
 
+  test('keeps what is measured as it is done, and goes on from there after it was broken off', async () => {
+    const folder = folderFor('broken-off');
+    const experiment = await readExperiment(folder);
+    const found = await findRecordings(folder, experiment, []);
+    expect(found.placed).toHaveLength(2);
+    const measure = async (signal?: AbortSignal, tell?: (done: number) => void) => {
+      const { analyst, calls } = counted();
+      const crew = { analyst, hands: 1, close: async () => undefined };
+      const work = { crew, ...(tell && { tell }), ...(signal && { signal }) };
+      const measured = await measureFolder(folder, experiment, found, work).catch(() => null);
+      return { measured, calls: calls.length };
+    };
+    const end = new AbortController();
+    expect(await measure(end.signal, () => end.abort())).toEqual({ measured: null, calls: 1 });
+    const done: number[] = [];
+    const rest = await measure(undefined, (count) => done.push(count));
+    expect(rest.calls).toBe(1);
+    expect(done).toEqual([1, 2]);
+    const again = await measure();
+    expect(again).toEqual({ measured: rest.measured, calls: 0 });
+    expect(again.measured?.recordings).toHaveLength(2);
+  });
+
   test('reads a file as a person said, in list, detail, readings and comparison, and until that is taken back', async () => {
     const folder = folderFor('reread');
     const own = await (await opened(folder)).analysis.detail(first);
