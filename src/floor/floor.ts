@@ -1,4 +1,5 @@
 import { resolve } from 'node:path';
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import {
   type Analyst,
   analyzeForList,
@@ -166,7 +167,11 @@ class WatchedFloor implements Floor {
       return;
     }
     const { benches } = watched;
-    await Promise.all([...benches.values()].map((bench) => bench.look(now, this.#rested(watched, bench))));
+    for (const bench of benches.values()) {
+      await bench.look(now, this.#rested(watched, bench));
+      // A look may compute for some tens of milliseconds: between two, others who share this thread have their turn.
+      await nextTurn();
+    }
     for (const bench of benches.values()) {
       // Recorded into again: what it came to does not count any more.
       if (bench.file !== null && !bench.done.includes(bench.file)) watched.results.forget(bench.file.path);
