@@ -235,7 +235,10 @@ describe('paths', () => {
 
   test('never leave their folder and are names that every system takes', () => {
     for (const code of ['con', 'NUL', 'com1', 'a.', 'lpt9.x']) {
-      const experiment = experimentOf(`bodies: { a: {} }\nflows: { b: still }\ngroups: { ${code}: {} }`);
+      const text = (group: string) => `bodies: { a: {} }\nflows: { b: still }\ngroups: { ${group}: {} }`;
+      // An experiment file does not get so far, a list of groups from elsewhere does.
+      expect(() => experimentOf(text(code))).toThrow(`groups › ${code}`);
+      const experiment = experimentOf(text('A1'));
       expect(errorOf(() => setPaths(experiment, [place(code, 'a', 'b')], false))).toContain(`"${code}"`);
     }
     for (const path of ['../a', 'a/../b', '/a', 'a//b', 'a\\b', 'a\u0000', '.a/b', 'a/b ', 'c:/a', '']) {
