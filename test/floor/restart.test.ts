@@ -16,7 +16,15 @@ beforeAll(async () => {
   await build({
     input: 'test/floor/watcher-process.ts',
     platform: 'node',
-    external: [/^node:/, ...builtinModules, /^@resvg\//, /^@observablehq\//, /^linkedom/, /^@expo-google/],
+    external: [
+      /^node:/,
+      ...builtinModules,
+      /^@resvg\//,
+      /^@observablehq\//,
+      /^linkedom/,
+      /^@expo-google/,
+      /^@duckdb\//,
+    ],
     output: { file: join(built, 'watcher.mjs'), format: 'esm', codeSplitting: false },
   });
 }, 60_000);
