@@ -4,6 +4,7 @@ import { useSession } from './api/queries.ts';
 import { ExperimentPlace } from './experiment/place.tsx';
 import { Frame } from './frame/frame.tsx';
 import { NotHere } from './frame/not-here.tsx';
+import { useProjector } from './frame/projector.ts';
 import { Trouble } from './frame/trouble.tsx';
 import { Waiting } from './frame/waiting.tsx';
 
@@ -20,9 +21,10 @@ const StepsPlace = lazy(() => import('./steps/place.tsx'));
 /** The whole page: the frame, and the place that the address names. */
 export function Page() {
   const { data: session, error, refetch } = useSession();
+  const { projector } = useProjector();
   if (error !== null) return <Trouble error={error} again={() => void refetch()} />;
   if (session === undefined) return <Waiting what="the page" />;
-  if (session.caller?.role === 'display' && !isProjected()) return <ToProjector />;
+  if (session.caller?.role === 'display' && !projector) return <ToProjector />;
   return (
     <Frame session={session}>
       <Suspense fallback={<Waiting what="this place" />}>
@@ -41,11 +43,6 @@ export function Page() {
       </Suspense>
     </Frame>
   );
-}
-
-function isProjected(): boolean {
-  const { pathname, search } = window.location;
-  return pathname === '/floor' && new URLSearchParams(search).get('view') === 'projector';
 }
 
 /** A display shows the benches as a class may see them, and nothing else. */

@@ -102,7 +102,7 @@ function isProblem(body: unknown): body is Problem {
 }
 
 /** A request with a body in JSON. */
-export function sending(method: 'POST' | 'PUT', body: unknown): RequestInit {
+export function sending(method: 'POST' | 'PUT' | 'DELETE', body: unknown): RequestInit {
   return { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
 }
 
@@ -114,8 +114,7 @@ export function inAddress(path: string): string {
 /** Every call that the page makes, by what it does. All answer within the contract or throw ProblemError. */
 export const calls = {
   session: () => call<SessionView>('/api/session'),
-  signOut: () =>
-    call<SessionView>('/api/session', { method: 'DELETE', headers: { 'content-type': 'application/json' } }),
+  signOut: () => call<SessionView>('/api/session', sending('DELETE', {})),
   experiment: () => call<ExperimentView>('/api/experiment'),
   change: (request: ChangeRequest) => call<ChangeView>('/api/experiment/change', sending('POST', request)),
   save: (request: { hash: string; text: string }) =>

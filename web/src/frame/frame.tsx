@@ -12,16 +12,7 @@ import { useProjector, useProjectorAddress } from './projector.ts';
 import { useTheme } from './theme.ts';
 
 /** Ways to the places; the server says by their names which of them are open to whoever is signed in. */
-const places = [
-  { name: 'experiment', href: '/', word: 'experiment' },
-  { name: 'plan', href: '/plan', word: 'plan' },
-  { name: 'compare', href: '/compare', word: 'compare' },
-  { name: 'class', href: '/class', word: 'class' },
-  { name: 'add', href: '/add', word: 'add recordings' },
-  { name: 'floor', href: '/floor', word: 'floor' },
-  { name: 'rig', href: '/rig', word: 'rig' },
-  { name: 'submissions', href: '/submissions', word: 'submissions' },
-] as const;
+const places = ['experiment', 'plan', 'compare', 'class', 'add', 'floor', 'rig', 'submissions'];
 
 export function Frame({
   session,
@@ -33,7 +24,7 @@ export function Frame({
   const [location] = useLocation();
   const { theme, change: changeTheme } = useTheme();
   const { projector, change: changeProjector } = useProjector();
-  const open = places.filter(({ name }) => session.places.includes(name));
+  const open = places.filter((name) => session.places.includes(name));
   const display = session.caller?.role === 'display';
   const main = useRef<HTMLElement>(null);
   const before = useRef(location);
@@ -55,13 +46,16 @@ export function Frame({
       <header className="top not-on-paper">
         <nav aria-label="Places">
           <ul className="words plain">
-            {open.map(({ href, word }) => (
-              <li key={href}>
-                <Link href={href} aria-current={location === href ? 'page' : undefined}>
-                  {word}
-                </Link>
-              </li>
-            ))}
+            {open.map((name) => {
+              const href = name === 'experiment' ? '/' : `/${name}`;
+              return (
+                <li key={name}>
+                  <Link href={href} aria-current={location === href ? 'page' : undefined}>
+                    {name === 'add' ? 'add recordings' : name}
+                  </Link>
+                </li>
+              );
+            })}
             {session.places.includes('room') && (
               <li>
                 {/* Another program of the same server. */}
@@ -112,10 +106,7 @@ function Foot({ where }: { readonly where: string }) {
   useServerEvents();
   return (
     <p>
-      {experiment === undefined
-        ? 'Emberline'
-        : `Emberline ${experiment.version}, folder ${experiment.folder}`}
-      , {where}.
+      Emberline{experiment !== undefined && ` ${experiment.version}, folder ${experiment.folder}`}, {where}.
     </p>
   );
 }

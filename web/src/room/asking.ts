@@ -25,8 +25,7 @@ export type CodeHolder = 'assistant' | 'display' | { readonly group: string };
 export const asking = {
   session: () => call<SessionView>('/api/session'),
   signIn: (shown: SignIn) => call<SessionView>('/api/session', sending('POST', shown)),
-  signOut: () =>
-    call<SessionView>('/api/session', { method: 'DELETE', headers: { 'content-type': 'application/json' } }),
+  signOut: () => call<SessionView>('/api/session', sending('DELETE', {})),
   room: () => call<RoomView>('/api/room'),
   renewCode: (of: CodeHolder) => call<RoomView>('/api/room/codes', sending('POST', { of })),
   signOutOf: (label: string) => call<RoomView>('/api/room/ends', sending('POST', { label })),
