@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { DecaySettings } from '../decay/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import type { ReadOptions } from '../recording/index.ts';
-import { type Remark, type RemarkCode, remarkCatalogue } from '../remark/index.ts';
+import { type Remark, type RemarkCode, type RemarkKind, remarkCatalogue } from '../remark/index.ts';
 import type { RigCheck } from '../rig/index.ts';
 import {
   DecisionError,
@@ -284,8 +284,11 @@ export class FolderEntry {
 
 /** A remark of which only the code was kept. */
 function byCatalogue(code: string): SaidRecording {
-  const known: Readonly<Record<string, string>> = remarkCatalogue satisfies Record<RemarkCode, string>;
-  return { code, severity: 'caution', message: known[code] ?? code, action: null };
+  const known: Readonly<Record<string, RemarkKind>> = remarkCatalogue satisfies Record<
+    RemarkCode,
+    RemarkKind
+  >;
+  return { code, severity: 'caution', message: known[code]?.meaning ?? code, action: null };
 }
 
 /** Says that a decision about other bytes is left aside. */

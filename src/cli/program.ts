@@ -60,6 +60,26 @@ ${exitStatusHelp('a recording must be repeated')}`;
  */
 export async function run(words: readonly string[], surroundings: Surroundings): Promise<ExitStatus> {
   let status: ExitStatus = 0;
+  const program = emberlineProgram(surroundings, (reached) => {
+    status = reached;
+  });
+  try {
+    await program.parseAsync([...words], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    const message = error instanceof Error ? error.message : String(error);
+    surroundings.stderr.write(`emberline: ${printableLines(message)}\n`);
+    return 2;
+  }
+}
+
+/**
+ * All commands with their arguments, options and explanations.
+ *
+ * @param ended is told the exit status of the command that was run
+ */
+export function emberlineProgram(surroundings: Surroundings, ended: (status: ExitStatus) => void): Command {
   const program = new Command('emberline')
     .description('From a temperature recording to a time constant that can be defended.')
     .version(version, '--version', 'print the version')
@@ -80,98 +100,92 @@ export async function run(words: readonly string[], surroundings: Surroundings):
     );
   analyzeCommand(program, async (paths, options) => {
     const { analyze } = await import('./analyze.ts');
-    status = await analyze(paths, options, surroundings);
+    ended(await analyze(paths, options, surroundings));
   });
   newCommand(program, async (folder) => {
     const { newExperiment } = await import('./new-experiment.ts');
-    status = await newExperiment(folder, surroundings);
+    ended(await newExperiment(folder, surroundings));
   });
   checkCommand(program, async (folder, options) => {
     const { checkFolder } = await import('./check-experiment.ts');
-    status = await checkFolder(folder, options, surroundings);
+    ended(await checkFolder(folder, options, surroundings));
   });
   predictCommand(program, async (folder, options) => {
     const { predictConditions } = await import('./predict-conditions.ts');
-    status = await predictConditions(folder, options, surroundings);
+    ended(await predictConditions(folder, options, surroundings));
   });
   planCommand(program, async (folder, options) => {
     const { planFolder } = await import('./plan-folder.ts');
-    status = await planFolder(folder, options, surroundings);
+    ended(await planFolder(folder, options, surroundings));
   });
   compareCommand(program, async (folder, recordings, options) => {
     const { compareFolder } = await import('./compare-folder.ts');
-    status = await compareFolder(folder, recordings, options, surroundings);
+    ended(await compareFolder(folder, recordings, options, surroundings));
   });
   classCommand(program, async (folder, options) => {
     const { rollUpClass } = await import('./class-folder.ts');
-    status = await rollUpClass(folder, options, surroundings);
+    ended(await rollUpClass(folder, options, surroundings));
   });
   practiceCommand(program, async (folder, options) => {
     const { practice } = await import('./practice-folder.ts');
-    status = await practice(folder, options, surroundings);
+    ended(await practice(folder, options, surroundings));
   });
   reportCommand(program, async (folder, options) => {
     const { reportFolder } = await import('./report-folder.ts');
-    status = await reportFolder(folder, options, surroundings);
+    ended(await reportFolder(folder, options, surroundings));
   });
   exportCommand(program, async (folder, options) => {
     const { exportFolder } = await import('./export-folder.ts');
-    status = await exportFolder(folder, options, surroundings);
+    ended(await exportFolder(folder, options, surroundings));
   });
   queryCommand(program, async (words, options) => {
     const { queryFolders } = await import('./query-folder.ts');
-    status = await queryFolders(words, options, surroundings);
+    ended(await queryFolders(words, options, surroundings));
   });
   markCommand(program, async (folder, options) => {
     const { markFolder } = await import('./mark-folder.ts');
-    status = await markFolder(folder, options, surroundings, Date.now());
+    ended(await markFolder(folder, options, surroundings, Date.now()));
   });
   rigCommand(program, async (folder, options) => {
     const { rigFolder } = await import('./rig-folder.ts');
-    status = await rigFolder(folder, options, surroundings, Date.now());
+    ended(await rigFolder(folder, options, surroundings, Date.now()));
   });
   watchCommand(program, async (folder, options) => {
     const { watchBenches } = await import('./watch-folder.ts');
-    status = await watchBenches(folder, options, surroundings, { now: () => Date.now() });
+    ended(await watchBenches(folder, options, surroundings, { now: () => Date.now() }));
   });
   roomCommand(program, async (folder, options) => {
     const { roomFolder } = await import('./room-folder.ts');
-    status = await roomFolder(folder, options, surroundings);
+    ended(await roomFolder(folder, options, surroundings));
   });
   releaseCommand(program, async (folder, options) => {
     const { releaseResults } = await import('./release-folder.ts');
-    status = await releaseResults(folder, options, surroundings, Date.now());
+    ended(await releaseResults(folder, options, surroundings, Date.now()));
   });
   archiveCommand(program, async (folder, options) => {
     const { archive } = await import('./archive-folder.ts');
     const { askYes } = await import('./ask-yes.ts');
-    status = await archive(folder, options, surroundings, {
-      now: () => Date.now(),
-      ask: (question) =>
-        askYes(question, surroundings.stderr, 'give --yes to remove them without a question'),
-    });
+    ended(
+      await archive(folder, options, surroundings, {
+        now: () => Date.now(),
+        ask: (question) =>
+          askYes(question, surroundings.stderr, 'give --yes to remove them without a question'),
+      }),
+    );
   });
   verifyCommand(program, async (folder, options) => {
     const { verify } = await import('./verify-folder.ts');
-    status = await verify(folder, options, surroundings);
+    ended(await verify(folder, options, surroundings));
   });
   sendCommand(program, async (paths, options) => {
     const { sendFiles } = await import('./send-files.ts');
-    status = await sendFiles(paths, options, surroundings);
+    ended(await sendFiles(paths, options, surroundings));
   });
   serveCommand(program, async (folder, options) => {
     const { serveFolder } = await import('./serve-folder.ts');
-    status = await serveFolder(folder, options, surroundings);
+    ended(await serveFolder(folder, options, surroundings));
   });
-  try {
-    await program.parseAsync([...words], { from: 'user' });
-    return status;
-  } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
-    const message = error instanceof Error ? error.message : String(error);
-    surroundings.stderr.write(`emberline: ${printableLines(message)}\n`);
-    return 2;
-  }
+  return program;
 }
 
 function analyzeCommand(

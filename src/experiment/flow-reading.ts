@@ -22,7 +22,11 @@ export type FlowSetting =
 
 /** A flow as it is set: the reading of the meter, a speed that was measured, or `still`. */
 export function flowSetting(description: string) {
-  return written(readFlow, description, '120 L/min');
+  return written(readFlow, description, '120 L/min', {
+    dimension: 'flow',
+    uncertain: true,
+    range: `${positive.words}; ${speeds.words}`,
+  });
 }
 
 const positive: Within = { low: 1e-9, high: 10, words: 'a flow above 0, as on the scale of the meter' };

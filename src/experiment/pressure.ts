@@ -17,7 +17,11 @@ export function absolutePressure(description: string, example: string, within: W
       message: `"${text}" is a gauge pressure; this one is absolute. Write what a barometer shows, such as ${example}.`,
     };
   };
-  return written(read, description, example);
+  return written(read, description, example, {
+    dimension: 'pressure',
+    uncertain: true,
+    range: within.words,
+  });
 }
 
 /** A pressure in a line: gauge and absolute differ by an atmosphere, so the text must say which it is. */
@@ -39,7 +43,7 @@ export function linePressure(description: string, example: string) {
       message: `"${text}" can be gauge or absolute. Write ${bare}(g) for what a gauge shows, or ${bare}(a) for absolute pressure.`,
     };
   };
-  return written(read, description, example);
+  return written(read, description, example, { dimension: 'pressure', uncertain: true, range: pipes.words });
 }
 
 const pipes: Within = { low: -1e5, high: 1.2e6, words: 'up to 12 bar(g)' };

@@ -57,6 +57,7 @@ const body = z.strictObject({
         words: 'a time above 0',
       }).optional(),
     })
+    .describe('How its heating goes, where that is known.')
     .optional(),
 });
 

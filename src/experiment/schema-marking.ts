@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { codeText } from './codes.ts';
-import { readTolerance } from './tolerance.ts';
+import { readTolerance, toleranceRange } from './tolerance.ts';
 import { words, written } from './written.ts';
 
 /** What a group may be asked to hand in, in the order in which one value is worked from another. */
@@ -37,7 +37,8 @@ const quantityList = z
   .refine((list) => new Set(list).size === list.length, { error: 'a quantity stands here twice' });
 
 function tolerance(description: string, usual: string) {
-  return written(readTolerance, `How far it may be off: ${description}`, usual).prefault(usual);
+  const facts = { dimension: null, uncertain: false, range: toleranceRange };
+  return written(readTolerance, `How far it may be off: ${description}`, usual, facts).prefault(usual);
 }
 
 const tolerances = z

@@ -29,7 +29,10 @@ export const protocol = z.strictObject({
   ).optional(),
   'end-fraction': fraction.describe('Error fraction that the cooling should reach.').default(0.1),
   window: z
-    .strictObject({ from: fraction, to: fraction })
+    .strictObject({
+      from: fraction.describe('The larger error fraction, where the fits begin.'),
+      to: fraction.describe('The smaller one, where they end.'),
+    })
     .refine((window) => window.from > window.to, { error: 'from must be larger than to, as 0.9 and 0.1' })
     .describe('Error fractions between which the classroom fits are made.')
     .default({ from: 0.9, to: 0.1 }),
@@ -128,5 +131,6 @@ export const conditions = z.strictObject({
       { error: 'write a list, each with body, flow and why' },
     )
     .max(500, { error: 'list at most 500' })
+    .describe('Conditions that are not measured.')
     .default([]),
 });

@@ -83,7 +83,11 @@ const everyMeter = {
     })
     .describe('Limits of error as the maker states them; taken as the ends of an even distribution.')
     .optional(),
-  'full-scale': written(readReading, 'End of the scale.', '250 L/min').optional(),
+  'full-scale': written(readReading, 'End of the scale.', '250 L/min', {
+    dimension: 'flow',
+    uncertain: true,
+    range: 'a flow above 0',
+  }).optional(),
 };
 
 /** The flow meter, by what its reading means. */
@@ -290,7 +294,12 @@ export const logger = z.strictObject({
       to: quantity('voltage', 'Highest voltage.', '10 V', anyVoltage),
     })
     .refine(({ from, to }) => from < to, { error: 'from must be below to, as -10 V and 10 V' })
+    .describe('Between which voltages the converter works.')
     .optional(),
   bits: whole('Bits of the converter over that range.', 1, 32).optional(),
-  resolution: written(readResolution, 'Smallest step, where it is known by itself.', '0.3 mV').optional(),
+  resolution: written(readResolution, 'Smallest step, where it is known by itself.', '0.3 mV', {
+    dimension: 'voltage',
+    uncertain: false,
+    range: 'a step above 0, in volts or in kelvin',
+  }).optional(),
 });

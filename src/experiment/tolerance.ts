@@ -21,6 +21,9 @@ const multiple = /^(\d+(?:\.\d+)?)\s*(?:standard\s+)?uncertaint(?:y|ies)$/i;
 const mend =
   'Write such as "3 % of the recomputed value", "3 % of the submitted value", "3 % of the mean" or "2 uncertainties".';
 
+/** What a tolerance may be. */
+export const toleranceRange = 'more than 0 % and at most 100 % of a value, or up to 100 uncertainties';
+
 /** Reads `3 % of the recomputed value` or `2 uncertainties`: a percentage says what it is of. */
 export function readTolerance(text: string): Read<Tolerance> {
   const asked = text.trim();

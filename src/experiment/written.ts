@@ -74,6 +74,23 @@ function readStandardUncertainty(text: string, dimension: Dimension, value: numb
   return { ok: false, message: `The uncertainty "${text}" is below 0. Write it without a sign.` };
 }
 
+/** What a description of the file says of a field beyond its sentence. */
+export interface FieldFacts {
+  /** What its units measure; null for what is no quantity. */
+  readonly dimension: Dimension | null;
+  /** Whether a standard uncertainty may stand behind it. */
+  readonly uncertain: boolean;
+  /** What is taken, in the words of the message that refuses the rest; null where that says nothing. */
+  readonly range: string | null;
+}
+
+/** By the schema of the field itself, below what makes it optional. */
+export const fieldFacts = z.registry<FieldFacts>();
+
+function factsOf(dimension: Dimension, uncertain: boolean, within: Within | undefined): FieldFacts {
+  return { dimension, uncertain, range: within?.words ?? null };
+}
+
 /** Longest text that any field takes. */
 const longestText = 200;
 
@@ -83,8 +100,14 @@ const longestText = 200;
  * @param read gives the value or says what is wrong
  * @param description for editors
  * @param example for editors and messages
+ * @param facts for the description of the file
  */
-export function written<T>(read: (text: string) => Read<T>, description: string, example: string) {
+export function written<T>(
+  read: (text: string) => Read<T>,
+  description: string,
+  example: string,
+  facts: FieldFacts,
+) {
   return z
     .string({
       error: ({ input }) => {
@@ -94,6 +117,7 @@ export function written<T>(read: (text: string) => Read<T>, description: string,
       },
     })
     .meta({ description, examples: [example] })
+    .register(fieldFacts, facts)
     .transform((text, context) => {
       const result = text.length > longestText ? tooLong : read(text);
       if (result.ok) return result.value;
@@ -106,25 +130,34 @@ const tooLong = { ok: false, message: `Write at most ${longestText} characters.`
 
 /** A quantity in SI, a temperature in °C. */
 export function quantity(dimension: Dimension, description: string, example: string, within?: Within) {
-  return written((text) => readQuantity(text, dimension, within), description, example);
+  const facts = factsOf(dimension, false, within);
+  return written((text) => readQuantity(text, dimension, within), description, example, facts);
 }
 
 /** A quantity that may carry its standard uncertainty behind `+-`. */
 export function uncertain(dimension: Dimension, description: string, example: string, within?: Within) {
-  return written((text) => readUncertain(text, dimension, within), description, example);
+  const facts = factsOf(dimension, true, within);
+  return written((text) => readUncertain(text, dimension, within), description, example, facts);
 }
 
 /** A part of something, `45 %` or `0.45`, without an uncertainty. */
 export function ratio(description: string, example: string, within: Within) {
-  return numberOrText((text) => readQuantity(text, 'ratio', within), description, example);
+  const facts = factsOf('ratio', false, within);
+  return numberOrText((text) => readQuantity(text, 'ratio', within), description, example, facts);
 }
 
 /** The same with its standard uncertainty behind `+-`. */
 export function uncertainRatio(description: string, example: string, within: Within) {
-  return numberOrText((text) => readUncertain(text, 'ratio', within), description, example);
+  const facts = factsOf('ratio', true, within);
+  return numberOrText((text) => readUncertain(text, 'ratio', within), description, example, facts);
 }
 
-function numberOrText<T>(read: (text: string) => Read<T>, description: string, example: string) {
+function numberOrText<T>(
+  read: (text: string) => Read<T>,
+  description: string,
+  example: string,
+  facts: FieldFacts,
+) {
   return z
     .union([z.number(), z.string()], {
       error: ({ input }) => {
@@ -134,6 +167,7 @@ function numberOrText<T>(read: (text: string) => Read<T>, description: string, e
       },
     })
     .meta({ description, examples: [example] })
+    .register(fieldFacts, facts)
     .transform((text, context) => {
       const shown = String(text);
       const result = shown.length > longestText ? tooLong : read(shown);

@@ -19,6 +19,8 @@ export interface NusseltCorrelation {
   readonly id: string;
   readonly geometry: Geometry;
   readonly convection: 'forced' | 'natural';
+  /** As it is printed; what is special about its range stands behind it. */
+  readonly formula: string;
   readonly nusselt: (flow: FlowNumbers) => number;
   /** Where the author's data lie; what is not named is not limited. */
   readonly range: Partial<Readonly<Record<keyof FlowNumbers, Range>>>;
@@ -114,6 +116,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     id: 'nusselt_sphere_whitaker_1972',
     geometry: 'sphere',
     convection: 'forced',
+    formula: 'Nu = 2 + (0.4 Re^1/2 + 0.06 Re^2/3) Pr^0.4 (µ/µs)^1/4',
     nusselt: nusseltSphereWhitaker1972,
     range: { reynolds: [3.5, 7.6e4], prandtl: [0.7, 380], viscosityRatio: [1, 3.2] },
     basis: 'free-stream',
@@ -124,6 +127,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     id: 'nusselt_sphere_ranz_marshall_1952',
     geometry: 'sphere',
     convection: 'forced',
+    formula: 'Nu = 2 + 0.6 Re^1/2 Pr^1/3',
     nusselt: nusseltSphereRanzMarshall1952,
     range: { reynolds: [0, 200], prandtl: [0.6, 380] },
     basis: 'free-stream',
@@ -134,6 +138,8 @@ export const correlations: readonly NusseltCorrelation[] = [
     id: 'nusselt_sphere_achenbach_1978',
     geometry: 'sphere',
     convection: 'forced',
+    formula:
+      'Nu = 2 + (Re/4 + 3e-4 Re^1.6)^1/2 up to Re 2e5; Nu = 430 + 5e-3 Re + 0.25e-9 Re² - 3.1e-17 Re³ from 4e5; nothing between',
     nusselt: nusseltSphereAchenbach1978,
     range: { reynolds: [100, 5e6], prandtl: [0.69, 0.73] },
     basis: 'free-stream',
@@ -144,6 +150,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     id: 'nusselt_cylinder_churchill_bernstein_1977',
     geometry: 'cylinder',
     convection: 'forced',
+    formula: 'Nu = 0.3 + 0.62 Re^1/2 Pr^1/3 [1 + (0.4/Pr)^2/3]^-1/4 [1 + (Re/282000)^5/8]^4/5',
     nusselt: nusseltCylinderChurchillBernstein1977,
     range: { reynolds: [0.3, 1e7] },
     basis: 'film',
@@ -154,6 +161,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     id: 'nusselt_sphere_churchill_1983',
     geometry: 'sphere',
     convection: 'natural',
+    formula: 'Nu = 2 + 0.589 Ra^1/4 [1 + (0.469/Pr)^9/16]^-4/9',
     nusselt: nusseltSphereChurchill1983,
     range: { rayleigh: [0, 1e11], prandtl: [0.69, Number.POSITIVE_INFINITY] },
     basis: 'film',
@@ -164,6 +172,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     id: 'nusselt_cylinder_churchill_chu_1975',
     geometry: 'cylinder',
     convection: 'natural',
+    formula: 'Nu = {0.60 + 0.387 Ra^1/6 [1 + (0.559/Pr)^9/16]^-8/27}²',
     nusselt: nusseltCylinderChurchillChu1975,
     range: { rayleigh: [0, 1e12] },
     basis: 'film',

@@ -1,2 +1,3 @@
-export { type RemarkCode, remarkCatalogue } from './catalogue.ts';
-export type { Remark, Severity, Span } from './remark.ts';
+export { type RemarkCode, type RemarkKind, remarkCatalogue } from './catalogue.ts';
+export type { Remark, Span } from './remark.ts';
+export type { Severity } from './severity.ts';

@@ -1,10 +1,5 @@
 import type { RemarkCode } from './catalogue.ts';
-
-/**
- * How much a remark matters. `note`: good to know. `caution`: the number can be used, with this in mind.
- * `repeat`: the recording cannot carry a time constant that would be defended.
- */
-export type Severity = 'note' | 'caution' | 'repeat';
+import type { Severity } from './severity.ts';
 
 /** A stretch of a recording, in seconds from its first sample. */
 export interface Span {

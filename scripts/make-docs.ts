@@ -1,0 +1,28 @@
+/**
+ * Makes the pages of docs/reference from the source, and looks whether all pages hold: links, and commands that they
+ * name. Run with `npm run docs`.
+ */
+import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { allPages, brokenLinks } from './docs/links.ts';
+import { unknownCommands } from './docs/named-commands.ts';
+import { referenceFolder, referencePages } from './docs/pages.ts';
+
+const made = referencePages();
+for (const [path, text] of made) {
+  const file = join(referenceFolder, path);
+  mkdirSync(dirname(file), { recursive: true });
+  writeFileSync(file, text);
+}
+const drawings = join(referenceFolder, 'correlations');
+for (const name of readdirSync(drawings)) {
+  if (!made.has(`correlations/${name}`)) rmSync(join(drawings, name));
+}
+
+const pages = allPages();
+const faults = [...brokenLinks(pages), ...unknownCommands(pages)];
+for (const fault of faults) process.stderr.write(`${fault}\n`);
+process.stdout.write(
+  `Made ${made.size} files in ${referenceFolder}; ${faults.length === 0 ? `${pages.length} pages hold.` : `mend ${faults.length} places.`}\n`,
+);
+process.exitCode = faults.length === 0 ? 0 : 1;
