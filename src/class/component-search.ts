@@ -1,4 +1,4 @@
-import { type Design, restrictedLogLikelihood } from './mixed-model.ts';
+import type { MixedModel } from './mixed-model.ts';
 
 /** ln of a ratio is sought between these; at the lowest a factor is left out. */
 const lowest = -12;
@@ -24,20 +24,20 @@ export const ratiosOf = (logs: readonly number[]): number[] =>
  * @param near whether the top is known to lie near the start, as on a profile a step further on
  */
 export function climb(
-  design: Design,
+  model: MixedModel,
   start: readonly number[],
   held: number | null,
   within = 1e-9,
   near = false,
 ): Top {
   const logs = [...start];
-  let best = restrictedLogLikelihood(design, ratiosOf(logs));
+  let best = model.restrictedLogLikelihood(ratiosOf(logs));
   for (let round = 0; round < mostRounds; round++) {
     const before = best;
     for (const [f, at] of logs.entries()) {
       if (f === held) continue;
       const along = (x: number) =>
-        restrictedLogLikelihood(design, ratiosOf(logs.map((own, i) => (i === f ? x : own))));
+        model.restrictedLogLikelihood(ratiosOf(logs.map((own, i) => (i === f ? x : own))));
       const far = at <= lowest || (round === 0 && !near);
       const reach = far ? highest - lowest : near ? 1.5 : 4;
       const from = Math.max(lowest - 1, at - reach);
@@ -85,7 +85,7 @@ function goldenTop(of: (x: number) => number, from: number, to: number, within: 
  * @returns the ratios there; null where it does not fall so far before the end of what is sought
  */
 export function fallenFrom(
-  design: Design,
+  model: MixedModel,
   top: Top,
   f: number,
   step: number,
@@ -94,7 +94,7 @@ export function fallenFrom(
   let others: readonly number[] = top.logs;
   const profile = (x: number) => {
     const found = climb(
-      design,
+      model,
       others.map((own, i) => (i === f ? x : own)),
       f,
       1e-2,

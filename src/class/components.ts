@@ -1,6 +1,7 @@
 import { chiSquareQuantile } from '../statistics/index.ts';
 import { climb, fallenFrom, ratiosOf } from './component-search.ts';
-import { designOf, type FactoredResult, solve } from './mixed-model.ts';
+import { designOf, type FactoredResult } from './mixed-design.ts';
+import { MixedModel } from './mixed-model.ts';
 
 /** What one factor moves results by. */
 interface Component {
@@ -65,39 +66,40 @@ export function varianceComponents(
   const centre = results.reduce((sum, { value }) => sum + value, 0) / results.length;
   const centred = results.map(({ value, levels }) => ({ value: value - centre, levels }));
   if (centred.every(({ value }) => value === 0)) return null;
-  const design = designOf(centred, told);
+  const model = new MixedModel(designOf(centred, told));
+  const { factors: designed } = model.design;
   const top = climb(
-    design,
+    model,
     told.map(() => -1),
     null,
   );
   const ratios = ratiosOf(top.logs);
-  const solved = solve(design, ratios);
+  const solved = model.solve(ratios);
   if (solved === null) return null;
   const variances = ratios.map((ratio) => ratio * solved.residualVariance);
   const whole = variances.reduce((sum, v) => sum + v, 0) + solved.residualVariance;
-  const effects = solved.effects();
+  const { effects } = solved;
   const deviationAt = (logs: readonly number[] | null, f: number) => {
     const own = ratiosOf(logs ?? []);
-    const there = logs === null ? null : solve(design, own);
+    const there = logs === null ? null : model.solve(own);
     return there === null ? null : Math.sqrt((own[f] ?? 0) * there.residualVariance);
   };
   return {
     factors: told.map((factor, f): Component => {
       const start = top.logs.map((own, i) => (i === f ? Number.NEGATIVE_INFINITY : own));
-      const evidence = Math.max(0, 2 * (top.likelihood - climb(design, start, f, 1e-5).likelihood));
+      const evidence = Math.max(0, 2 * (top.likelihood - climb(model, start, f, 1e-5).likelihood));
       const low =
-        evidence > 2 * intervalFall ? deviationAt(fallenFrom(design, top, f, -1, intervalFall), f) : 0;
-      const high = deviationAt(fallenFrom(design, top, f, 1, intervalFall), f);
+        evidence > 2 * intervalFall ? deviationAt(fallenFrom(model, top, f, -1, intervalFall), f) : 0;
+      const high = deviationAt(fallenFrom(model, top, f, 1, intervalFall), f);
       return {
         factor,
         deviation: Math.sqrt(variances[f] ?? 0),
         interval: [low ?? 0, high],
-        levels: design.factors[f]?.levels.length ?? 0,
+        levels: designed[f]?.levels.length ?? 0,
         share: whole > 0 ? (variances[f] ?? 0) / whole : 0,
         evidence,
         shows: evidence > beyondChance(told.length),
-        effects: (design.factors[f]?.levels ?? [])
+        effects: (designed[f]?.levels ?? [])
           .map((level, i) => ({ level, effect: effects[f]?.[i] ?? 0 }))
           .sort((a, b) => Math.abs(b.effect) - Math.abs(a.effect)),
       };

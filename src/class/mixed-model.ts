@@ -1,193 +1,225 @@
 import { choleskyFactor, choleskySolve } from '../statistics/index.ts';
+import type { Design } from './mixed-design.ts';
 
-/** A result and where it comes from: the level of each factor by its name, as `bench` → `bench-2`. */
-export interface FactoredResult {
-  readonly value: number;
-  readonly levels: Readonly<Record<string, string>>;
-}
+const ln2pi = Math.log(2 * Math.PI);
 
-/**
- * Results with crossed or nested factors as the mixed-model equations need them: sums over the levels in place of the
- * results. The factor with most levels stands apart, for its part of the equations is diagonal and is solved at once.
- */
-export interface Design {
-  readonly factors: readonly { readonly name: string; readonly levels: readonly string[] }[];
-  /** Number of the factor that stands apart; −1 where there is none. */
-  readonly apart: number;
-  readonly results: number;
-  readonly total: number;
-  readonly squares: number;
-  /** Of each level of the factor apart: how many results, their sum, and how often each other column meets it. */
-  readonly big: readonly Level[];
-  /** Columns of the other factors: to which factor they belong, how many results, their sum, and Z'Z. */
-  readonly owner: Int32Array;
-  readonly counts: Float64Array;
-  readonly sums: Float64Array;
-  readonly products: Float64Array;
-}
-
-interface Level {
-  readonly count: number;
-  readonly sum: number;
-  readonly beside: readonly (readonly [column: number, count: number])[];
-}
-
-/** @param results values about their own mean: nothing is lost to cancellation then */
-export function designOf(results: readonly FactoredResult[], names: readonly string[]): Design {
-  const levels = names.map((name) => [...new Set(results.map(({ levels: of }) => of[name] ?? ''))]);
-  const apart = levels.reduce((best, own, i) => (own.length > (levels[best]?.length ?? 0) ? i : best), -1);
-  const first = new Map<number, number>();
-  let q = 0;
-  levels.forEach((own, f) => {
-    if (f === apart) return;
-    first.set(f, q);
-    q += own.length;
-  });
-  const owner = new Int32Array(q);
-  for (const [f, from] of first) owner.fill(f, from, from + (levels[f]?.length ?? 0));
-  const numbers = levels.map((own) => new Map(own.map((level, i) => [level, i])));
-  const counts = new Float64Array(q);
-  const sums = new Float64Array(q);
-  const products = new Float64Array(q * q);
-  const big = (levels[apart] ?? []).map(() => ({ count: 0, sum: 0, beside: new Map<number, number>() }));
-  let [total, squares] = [0, 0];
-  for (const { value, levels: of } of results) {
-    total += value;
-    squares += value * value;
-    const columns = [...first].map(([f, from]) => from + (numbers[f]?.get(of[names[f] ?? ''] ?? '') ?? 0));
-    for (const a of columns) {
-      counts[a] = (counts[a] ?? 0) + 1;
-      sums[a] = (sums[a] ?? 0) + value;
-      for (const b of columns) products[a * q + b] = (products[a * q + b] ?? 0) + 1;
-    }
-    const own = big[numbers[apart]?.get(of[names[apart] ?? ''] ?? '') ?? -1];
-    if (own === undefined) continue;
-    own.count += 1;
-    own.sum += value;
-    for (const a of columns) own.beside.set(a, (own.beside.get(a) ?? 0) + 1);
-  }
-  return {
-    factors: names.map((name, f) => ({ name, levels: levels[f] ?? [] })),
-    apart,
-    results: results.length,
-    total,
-    squares,
-    big: big.map(({ beside, ...rest }) => ({ ...rest, beside: [...beside] })),
-    owner,
-    counts,
-    sums,
-    products,
-  };
-}
-
-/** The equations solved at given ratios of variances. */
-interface Solved {
+/** What the equations say at given ratios of variances. */
+interface Likely {
   readonly mean: number;
   /** 1ᵀV⁻¹1, with V over the residual variance. */
   readonly information: number;
   readonly lnDeterminant: number;
   readonly residualVariance: number;
+}
+
+/** The same with what the levels come to. */
+interface Solved extends Likely {
   /** Best linear unbiased predictions of the levels, by factor and level. */
-  readonly effects: () => number[][];
+  readonly effects: number[][];
+}
+
+/** The equations without the factor that stands apart, at one ratio of it: what all solutions at that ratio begin with. */
+interface Reduced {
+  readonly ratio: number;
+  /** Z'Z below the diagonal less what the factor apart explains. */
+  readonly below: Float64Array;
+  /** Of each column, what is to be taken from its diagonal. */
+  readonly taken: readonly Float64Array[];
+  readonly ones: Float64Array;
+  readonly sums: Float64Array;
+  readonly oneOne: number;
+  readonly oneSum: number;
+  readonly sumSum: number;
+  /** ln of the diagonal of each level of the factor apart. */
+  readonly logs: Float64Array;
 }
 
 /**
- * Henderson's mixed-model equations at given ratios of variances to the residual's: with V = I + Z G Z', the matrix
- * Z'Z + G⁻¹ gives ln|V| and V⁻¹ (Woodbury); the residual variance and the mean then follow.
- *
- * @param ratios of each factor, ≥ 0; a factor of 0 is left out of the equations
- * @returns null where the equations cannot be solved
+ * Henderson's mixed-model equations: with V = I + Z G Z', the matrix Z'Z + G⁻¹ gives ln|V| and V⁻¹ (Woodbury); the
+ * residual variance and the mean then follow. A search asks thousands of times, and for long at one ratio of the factor
+ * that stands apart or of others, so what hangs on one ratio alone is remembered, and the arrays are used again.
  */
-export function solve(design: Design, ratios: readonly number[]): Solved | null {
-  const { big, owner, apart } = design;
-  const kept = Array.from(owner.keys()).filter((column) => (ratios[owner[column] ?? 0] ?? 0) > 0);
-  const place = new Int32Array(owner.length).fill(-1);
-  kept.forEach((column, i) => {
-    place[column] = i;
-  });
-  const q = kept.length;
-  const matrix = new Float64Array(q * q);
-  const ones = new Float64Array(q);
-  const sums = new Float64Array(q);
-  let lnDeterminant = 0;
-  kept.forEach((column, i) => {
-    const ratio = ratios[owner[column] ?? 0] ?? 1;
-    lnDeterminant += Math.log(ratio);
-    ones[i] = design.counts[column] ?? 0;
-    sums[i] = design.sums[column] ?? 0;
-    kept.forEach((other, k) => {
-      matrix[i * q + k] = design.products[column * owner.length + other] ?? 0;
-    });
-    matrix[i * q + i] = (matrix[i * q + i] ?? 0) + 1 / ratio;
-  });
+export class MixedModel {
+  readonly design: Design;
+  #reduced: Reduced | null = null;
+  /** Columns of factors that are not left out, of which the first `#size` count. */
+  readonly #kept: Int32Array;
+  #size = 0;
+  /** Of each column: the ratio at which its diagonal was worked out, and what that came to. */
+  readonly #ratioAt: Float64Array;
+  readonly #diagonal: Float64Array;
+  readonly #matrix: Float64Array;
+  readonly #ones: Float64Array;
+  readonly #sums: Float64Array;
+  readonly #solvedOnes: Float64Array;
+  readonly #solvedSums: Float64Array;
+
+  constructor(design: Design) {
+    const q = design.owner.length;
+    this.design = design;
+    this.#kept = new Int32Array(q);
+    this.#ratioAt = new Float64Array(q);
+    this.#diagonal = new Float64Array(q);
+    this.#matrix = new Float64Array(q * q);
+    this.#ones = new Float64Array(q);
+    this.#sums = new Float64Array(q);
+    this.#solvedOnes = new Float64Array(q);
+    this.#solvedSums = new Float64Array(q);
+  }
+
+  /** Restricted log-likelihood at its best residual variance; −∞ where the equations cannot be solved. */
+  restrictedLogLikelihood(ratios: readonly number[]): number {
+    const likely = this.#likely(ratios);
+    if (likely === null) return Number.NEGATIVE_INFINITY;
+    const freedom = this.design.results - 1;
+    const { residualVariance, lnDeterminant, information } = likely;
+    return (
+      -0.5 * (freedom * (Math.log(residualVariance) + 1 + ln2pi) + lnDeterminant + Math.log(information))
+    );
+  }
+
+  /**
+   * The equations solved at given ratios of variances to the residual's.
+   *
+   * @param ratios of each factor, ≥ 0; a factor of 0 is left out of the equations
+   * @returns null where the equations cannot be solved
+   */
+  solve(ratios: readonly number[]): Solved | null {
+    const likely = this.#likely(ratios);
+    if (likely === null) return null;
+    const small = new Float64Array(this.design.owner.length);
+    for (let i = 0; i < this.#size; i++) {
+      const effect = (this.#solvedSums[i] ?? 0) - likely.mean * (this.#solvedOnes[i] ?? 0);
+      small[this.#kept[i] ?? 0] = effect;
+    }
+    const ratio = ratios[this.design.apart] ?? 0;
+    return { ...likely, effects: effectsOf(this.design, ratio, likely.mean, small) };
+  }
+
+  #likely(ratios: readonly number[]): Likely | null {
+    const reduced = this.#reducedAt(ratios[this.design.apart] ?? 0);
+    const lnRatios = this.#fill(ratios, reduced);
+    const [q, matrix, ones, sums] = [this.#size, this.#matrix, this.#ones, this.#sums];
+    if (q > 0 && !choleskyFactor(matrix, q)) return null;
+    let lnDeterminant = lnRatios;
+    for (let i = 0; i < q; i++) lnDeterminant += 2 * Math.log(matrix[i * q + i] ?? 1);
+    this.#solvedOnes.set(ones);
+    this.#solvedSums.set(sums);
+    choleskySolve(matrix, q, this.#solvedOnes);
+    choleskySolve(matrix, q, this.#solvedSums);
+    const { results: n, total, squares } = this.design;
+    const information = n - reduced.oneOne - dot(q, ones, this.#solvedOnes);
+    const projected = total - reduced.oneSum - dot(q, ones, this.#solvedSums);
+    const mean = projected / information;
+    const quadratic = squares - reduced.sumSum - dot(q, sums, this.#solvedSums) - projected * mean;
+    const residualVariance = Math.max(quadratic, Number.MIN_VALUE) / (n - 1);
+    return { mean, information, lnDeterminant, residualVariance };
+  }
+
+  #reducedAt(ratio: number): Reduced {
+    if (this.#reduced?.ratio === ratio) return this.#reduced;
+    this.#reduced = reducedBy(this.design, ratio);
+    this.#ratioAt.fill(Number.NaN);
+    return this.#reduced;
+  }
+
+  /** Puts the equations together. @returns ln of the ratios and of the diagonal of the factor apart, summed up */
+  #fill(ratios: readonly number[], reduced: Reduced): number {
+    const { owner } = this.design;
+    const all = owner.length;
+    const logs = ratios.map(Math.log);
+    let q = 0;
+    let lnRatios = 0;
+    for (let column = 0; column < all; column++) {
+      const factor = owner[column] ?? 0;
+      if (!((ratios[factor] ?? 0) > 0)) continue;
+      this.#kept[q] = column;
+      q += 1;
+      lnRatios += logs[factor] ?? 0;
+    }
+    this.#size = q;
+    for (let i = 0; i < q; i++) {
+      const column = this.#kept[i] ?? 0;
+      this.#ones[i] = reduced.ones[column] ?? 0;
+      this.#sums[i] = reduced.sums[column] ?? 0;
+      const from = column * all;
+      for (let k = 0; k < i; k++) this.#matrix[i * q + k] = reduced.below[from + (this.#kept[k] ?? 0)] ?? 0;
+      this.#matrix[i * q + i] = this.#diagonalOf(column, ratios[owner[column] ?? 0] ?? 1, reduced);
+    }
+    for (const log of reduced.logs) lnRatios += log;
+    return lnRatios;
+  }
+
+  #diagonalOf(column: number, ratio: number, { taken }: Reduced): number {
+    if (this.#ratioAt[column] === ratio) return this.#diagonal[column] ?? 0;
+    let diagonal = (this.design.counts[column] ?? 0) + 1 / ratio;
+    for (const term of taken[column] ?? []) diagonal -= term;
+    this.#ratioAt[column] = ratio;
+    this.#diagonal[column] = diagonal;
+    return diagonal;
+  }
+}
+
+/** @param ratio of the factor apart, ≥ 0; with 0 nothing is taken from the equations */
+function reducedBy(design: Design, ratio: number): Reduced {
+  const { big, counts, sums: levelSums, products } = design;
+  const q = counts.length;
+  const below = Float64Array.from(products);
+  const taken: number[][] = Array.from({ length: q }, () => []);
+  const ones = Float64Array.from(counts);
+  const sums = Float64Array.from(levelSums);
+  const logs: number[] = [];
   let [oneOne, oneSum, sumSum] = [0, 0, 0];
-  const bigRatio = ratios[apart] ?? 0;
-  if (bigRatio > 0) {
-    for (const { count, sum, beside } of big) {
-      const diagonal = count + 1 / bigRatio;
-      lnDeterminant += Math.log(diagonal * bigRatio);
-      oneOne += count ** 2 / diagonal;
-      oneSum += (count * sum) / diagonal;
-      sumSum += sum ** 2 / diagonal;
-      for (const [a, times] of beside) {
-        const row = place[a] ?? -1;
-        if (row < 0) continue;
-        ones[row] = (ones[row] ?? 0) - (times * count) / diagonal;
-        sums[row] = (sums[row] ?? 0) - (times * sum) / diagonal;
-        for (const [b, others] of beside) {
-          const column = place[b] ?? -1;
-          if (column >= 0)
-            matrix[row * q + column] = (matrix[row * q + column] ?? 0) - (times * others) / diagonal;
-        }
+  for (const { count, sum, beside } of ratio > 0 ? big : []) {
+    const diagonal = count + 1 / ratio;
+    logs.push(Math.log(diagonal * ratio));
+    oneOne += count ** 2 / diagonal;
+    oneSum += (count * sum) / diagonal;
+    sumSum += sum ** 2 / diagonal;
+    for (const [a, times] of beside) {
+      ones[a] = (ones[a] ?? 0) - (times * count) / diagonal;
+      sums[a] = (sums[a] ?? 0) - (times * sum) / diagonal;
+      taken[a]?.push((times * times) / diagonal);
+      for (const [b, others] of beside) {
+        if (b < a) below[a * q + b] = (below[a * q + b] ?? 0) - (times * others) / diagonal;
       }
     }
   }
-  if (q > 0 && !choleskyFactor(matrix, q)) return null;
-  for (let i = 0; i < q; i++) lnDeterminant += 2 * Math.log(matrix[i * q + i] ?? 1);
-  const solvedOnes = Float64Array.from(ones);
-  const solvedSums = Float64Array.from(sums);
-  choleskySolve(matrix, q, solvedOnes);
-  choleskySolve(matrix, q, solvedSums);
-  const { results: n, total, squares } = design;
-  const information = n - oneOne - dot(ones, solvedOnes);
-  const projected = total - oneSum - dot(ones, solvedSums);
-  const mean = projected / information;
-  const quadratic = squares - sumSum - dot(sums, solvedSums) - projected * mean;
   return {
-    mean,
-    information,
-    lnDeterminant,
-    residualVariance: Math.max(quadratic, Number.MIN_VALUE) / (n - 1),
-    effects: () => {
-      const small = kept.map((_, i) => (solvedSums[i] ?? 0) - mean * (solvedOnes[i] ?? 0));
-      return design.factors.map(({ levels }, f) => {
-        if (f !== apart) {
-          const from = owner.indexOf(f);
-          return levels.map((_, i) => small[place[from + i] ?? -1] ?? 0);
-        }
-        if (!(bigRatio > 0)) return levels.map(() => 0);
-        return big.map(({ count, sum, beside }) => {
-          const others = beside.reduce((s, [a, times]) => s + times * (small[place[a] ?? -1] ?? 0), 0);
-          return (sum - mean * count - others) / (count + 1 / bigRatio);
-        });
-      });
-    },
+    ratio,
+    below,
+    taken: taken.map((terms) => Float64Array.from(terms)),
+    ones,
+    sums,
+    oneOne,
+    oneSum,
+    sumSum,
+    logs: Float64Array.from(logs),
   };
 }
 
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
-  return sum;
+/**
+ * The levels' effects, by factor and level.
+ *
+ * @param small those of the columns, 0 where a factor is left out
+ */
+function effectsOf({ factors, apart, owner, big }: Design, ratio: number, mean: number, small: Float64Array) {
+  return factors.map(({ levels }, f) => {
+    if (f !== apart) {
+      const from = owner.indexOf(f);
+      return levels.map((_, i) => small[from + i] ?? 0);
+    }
+    if (!(ratio > 0)) return levels.map(() => 0);
+    return big.map(({ count, sum, beside }) => {
+      const others = beside.reduce((s, [a, times]) => s + times * (small[a] ?? 0), 0);
+      return (sum - mean * count - others) / (count + 1 / ratio);
+    });
+  });
 }
 
-const ln2pi = Math.log(2 * Math.PI);
-
-/** Restricted log-likelihood at its best residual variance; −∞ where the equations cannot be solved. */
-export function restrictedLogLikelihood(design: Design, ratios: readonly number[]): number {
-  const solved = solve(design, ratios);
-  if (solved === null) return Number.NEGATIVE_INFINITY;
-  const freedom = design.results - 1;
-  const { residualVariance, lnDeterminant, information } = solved;
-  return -0.5 * (freedom * (Math.log(residualVariance) + 1 + ln2pi) + lnDeterminant + Math.log(information));
+/** Of the first `n` numbers. */
+function dot(n: number, a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  return sum;
 }

@@ -37,12 +37,21 @@ interface Series {
   readonly count: number;
 }
 
-/** What is compared of a trace: its cells and their steps from cell to cell. */
+/** A series whose numbers stand in one row, with sums over what is before each place, so that any stretch of it is known. */
+interface Row {
+  readonly values: Float64Array;
+  readonly from: number;
+  readonly to: number;
+  readonly sums: Float64Array;
+  readonly squares: Float64Array;
+}
+
+/** What is compared of a trace. */
 interface Shape {
+  readonly residuals: TraceSketch['residuals'];
   readonly cells: Series;
-  readonly steps: Series;
-  /** Which cells are there: two traces of which the same are need no mean of their own. */
-  readonly pattern: string;
+  /** Null where there are gaps between its cells. */
+  readonly row: Row | null;
 }
 
 /**
@@ -112,22 +121,47 @@ function told(
 
 function shapeOf({ residuals }: TraceSketch): Shape | null {
   if (residuals.length < fewestCells) return null;
-  const steps = residuals.slice(1).map((next, i) => next - (residuals[i] ?? Number.NaN));
   const cells = unit(residuals);
-  return { cells, steps: unit(steps), pattern: cells.there.join('') };
+  return { residuals, cells, row: rowOf(cells) };
+}
+
+/** The steps from cell to cell; few pairs come so far that they are asked for. */
+function stepsOf({ residuals }: Shape): Series {
+  return unit(residuals.slice(1).map((next, i) => next - (residuals[i] ?? Number.NaN)));
 }
 
 function unit(values: readonly number[]): Series {
-  const found = values.filter(Number.isFinite);
-  const mean = found.reduce((sum, x) => sum + x, 0) / found.length;
-  const length = Math.sqrt(found.reduce((sum, x) => sum + (x - mean) ** 2, 0));
-  const scaled = values.map((x) => (x - mean) / length);
-  const there = Float64Array.from(scaled, (x) => (Number.isFinite(x) ? 1 : 0));
-  return {
-    values: Float64Array.from(scaled, (x) => (Number.isFinite(x) ? x : 0)),
-    there,
-    count: there.reduce((sum, x) => sum + x, 0),
-  };
+  let [count, sum] = [0, 0];
+  for (const x of values) {
+    if (!Number.isFinite(x)) continue;
+    count += 1;
+    sum += x;
+  }
+  const mean = sum / count;
+  let squares = 0;
+  for (const x of values) if (Number.isFinite(x)) squares += (x - mean) ** 2;
+  const length = Math.sqrt(squares);
+  const scaled = new Float64Array(values.length);
+  const there = new Float64Array(values.length);
+  for (const [i, x] of values.entries()) {
+    if (!Number.isFinite((x - mean) / length)) continue;
+    scaled[i] = (x - mean) / length;
+    there[i] = 1;
+  }
+  return { values: scaled, there, count: there.reduce((found, x) => found + x, 0) };
+}
+
+function rowOf({ values, there, count }: Series): Row | null {
+  const from = there.indexOf(1);
+  const to = there.lastIndexOf(1) + 1;
+  if (count === 0 || to - from !== count) return null;
+  const sums = new Float64Array(values.length + 1);
+  const squares = new Float64Array(values.length + 1);
+  for (const [i, x] of values.entries()) {
+    sums[i + 1] = (sums[i] ?? 0) + x;
+    squares[i + 1] = (squares[i] ?? 0) + x * x;
+  }
+  return { values, from, to, sums, squares };
 }
 
 /** Correlations that chance does not reach, by the number of cells in common. */
@@ -145,11 +179,44 @@ function limits(pairs: number): (count: number) => number {
 
 /** The correlation of two traces; null where chance, or what bodies have in common, explains it. */
 function likeness(a: Shape, b: Shape, limitOf: (count: number) => number): number | null {
-  const correlation = a.pattern === b.pattern ? product : correlationOf;
+  if (a.row !== null && b.row !== null && !mayBeAlike(a.row, b.row, limitOf)) return null;
+  const sameCells = a.cells.there.length === b.cells.there.length && a.cells.there.every(isAt(b.cells.there));
+  const correlation = sameCells ? product : correlationOf;
   const cells = correlation(a.cells, b.cells);
   if (cells === null || cells.of <= limitOf(cells.count)) return null;
-  const steps = correlation(a.steps, b.steps);
+  const steps = correlation(stepsOf(a), stepsOf(b));
   return steps !== null && steps.of > limitOf(steps.count) ? Math.min(1, cells.of) : null;
+}
+
+const isAt = (values: Float64Array) => (x: number, i: number) => values[i] === x;
+
+/** What rounding may move a correlation by, and far more. */
+const rounding = 1e-9;
+
+/**
+ * Whether the correlation of two rows may be above the limit. Half a million pairs of a class are looked at, and after
+ * half of their cells most cannot reach it any more: what is left is at most the product of its lengths (Cauchy's
+ * inequality).
+ */
+function mayBeAlike(a: Row, b: Row, limitOf: (count: number) => number): boolean {
+  const from = Math.max(a.from, b.from);
+  const to = Math.min(a.to, b.to);
+  const count = to - from;
+  if (count < fewestCells) return false;
+  const sumA = (a.sums[to] ?? 0) - (a.sums[from] ?? 0);
+  const sumB = (b.sums[to] ?? 0) - (b.sums[from] ?? 0);
+  const spreadA = (a.squares[to] ?? 0) - (a.squares[from] ?? 0) - sumA ** 2 / count;
+  const spreadB = (b.squares[to] ?? 0) - (b.squares[from] ?? 0) - sumB ** 2 / count;
+  if (!(spreadA > 0 && spreadB > 0)) return true;
+  const least = (limitOf(count) - rounding) * Math.sqrt(spreadA * spreadB) + (sumA * sumB) / count;
+  const half = (from + to) >> 1;
+  let products = 0;
+  for (let i = from; i < half; i++) products += (a.values[i] ?? 0) * (b.values[i] ?? 0);
+  const restA = (a.squares[to] ?? 0) - (a.squares[half] ?? 0);
+  const restB = (b.squares[to] ?? 0) - (b.squares[half] ?? 0);
+  if (products + Math.sqrt(Math.max(0, restA * restB)) < least) return false;
+  for (let i = half; i < to; i++) products += (a.values[i] ?? 0) * (b.values[i] ?? 0);
+  return products >= least;
 }
 
 interface Correlation {
@@ -165,7 +232,7 @@ function product(a: Series, b: Series): Correlation | null {
   return { of: sum, count: a.count };
 }
 
-/** The correlation over what both have. Half a million pairs of a class are looked at: nothing here branches. */
+/** The correlation over what both have. */
 function correlationOf(a: Series, b: Series): Correlation | null {
   const n = Math.min(a.values.length, b.values.length);
   let [count, sumA, sumB, squaresA, squaresB, products] = [0, 0, 0, 0, 0, 0];

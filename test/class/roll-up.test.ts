@@ -134,6 +134,52 @@ describe('one trace handed in twice', () => {
     ]);
   });
 
+  /** Pearson's correlation by its definition, over the cells that both have. */
+  function correlationOf(a: readonly number[], b: readonly number[]): number {
+    const both = a.flatMap((x, i) =>
+      Number.isFinite(x + (b[i] ?? Number.NaN)) ? [[x, b[i] ?? 0] as const] : [],
+    );
+    const mean = (k: 0 | 1) => both.reduce((sum, pair) => sum + pair[k], 0) / both.length;
+    const [x, y] = [mean(0), mean(1)];
+    const sum = (of: (pair: readonly [number, number]) => number) =>
+      both.reduce((s, pair) => s + of(pair), 0);
+    const spread = sum((pair) => (pair[0] - x) ** 2) * sum((pair) => (pair[1] - y) ** 2);
+    return sum((pair) => (pair[0] - x) * (pair[1] - y)) / Math.sqrt(spread);
+  }
+
+  test.each([
+    ['without anything missing', []],
+    ['without its beginning', [0, 1, 2, 3]],
+    ['without its end', [61, 62, 63]],
+    ['with gaps between', [20, 21, 44]],
+  ])('%s is found by the correlation of what is there', (_, missing) => {
+    const random = seededRandom(11);
+    const found = Array.from({ length: 60 }, (__, i) => {
+      const first = withSketch('first', 'A', residuals(random));
+      const own = withSketch('own', 'B', residuals(random)).sketch?.residuals ?? [];
+      const part = i / 60;
+      const mixed = own.map((x, k) => {
+        const other = first.sketch?.residuals[k] ?? Number.NaN;
+        return missing.includes(k) ? Number.NaN : (1 - part) * x + part * other + 3;
+      });
+      const second: ClassRecording = {
+        ...first,
+        path: 'second',
+        group: 'B',
+        sha256: 'second',
+        sketch: { residuals: mixed },
+      };
+      const expected = correlationOf(first.sketch?.residuals ?? [], mixed);
+      const [same] = sameTraces([first, second]);
+      // The limit for one pair is that below which no two are ever taken for one.
+      if (expected < 0.75) expect(same).toBeUndefined();
+      if (expected > 0.9) expect(same).toBeDefined();
+      if (same !== undefined) expect(same.correlation).toBeCloseTo(expected, 9);
+      return same;
+    });
+    expect(found.filter((one) => one !== undefined).length).toBeGreaterThan(15);
+  });
+
   test('is not seen in a hundred trials of their own', () => {
     const random = seededRandom(10);
     const trials = Array.from({ length: 100 }, (_, i) => withSketch(`t-${i}`, `G${i}`, residuals(random)));
