@@ -5,24 +5,22 @@ import { join } from 'node:path';
 import { brotliCompressSync } from 'node:zlib';
 import { build } from 'rolldown';
 import { build as buildPage } from 'vite';
+import { noticesOf } from './build-notices.mjs';
 
 const builtin = [/^node:/, ...builtinModules];
 
 /**
- * What stays outside the bundle: binaries, and the libraries that only figures, documents and exports need.
- * Everything else goes in, because a command that starts by opening three hundred small files is slow.
+ * What stays outside the bundle: binaries, one for each kind of machine, and fonts, which are read as files. Everything
+ * else goes in: a command that starts by opening three hundred small files is slow, and what is bundled need not be
+ * installed beside it.
  */
 const external = [
   ...builtin,
   /^@resvg\//,
-  /^@observablehq\//,
-  /^linkedom/,
+  /^@duckdb\//,
+  /^@myriaddreamin\//,
   /^@expo-google-fonts\//,
   /^@fontsource-variable\//,
-  /^@myriaddreamin\//,
-  /^@duckdb\//,
-  /^write-excel-file/,
-  /^read-excel-file/,
 ];
 
 /** What only scripts need, and what is installed for development only. */
@@ -35,7 +33,7 @@ const filesOf = (folder) =>
 const benches = filesOf('bench').map(([name, file]) => [`bench-${name}`, file]);
 const scripts = [...filesOf('scripts'), ...benches];
 
-await build([
+const [shipped] = await build([
   {
     input: {
       main: 'src/cli/main.ts',
@@ -55,10 +53,12 @@ await build([
   },
 ]);
 
-await buildPage({ configFile: 'web/vite.config.ts', logLevel: 'warn' });
+const shippedPage = await buildPage({ configFile: 'web/vite.config.ts', logLevel: 'warn' });
 
 // Packed once here, at the highest quality, in place of at each request.
 const page = 'dist/web/assets';
 for (const name of readdirSync(page).filter((one) => /\.(js|css)$/.test(one))) {
   writeFileSync(join(page, `${name}.br`), brotliCompressSync(readFileSync(join(page, name))));
 }
+
+writeFileSync('dist/third-party-notices.txt', noticesOf([shipped, shippedPage]));

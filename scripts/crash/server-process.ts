@@ -13,17 +13,19 @@ export interface ServerProcess {
 export type KilledStart = 'killed';
 
 /**
- * Starts the built command over a folder.
+ * Starts the command over a folder.
  *
  * @param killedAfter ms after which it is killed where it has not said by then that it is open; null waits for it
+ * @param command the Node to run, and the command; those of this folder where left out
  * @throws Error where it ends by itself, with what it said
  */
 export async function startServer(
   folder: string,
   port: number,
   killedAfter: number | null,
+  command = { node: process.execPath, main: 'dist/main.js' },
 ): Promise<ServerProcess | KilledStart> {
-  const child = spawn(process.execPath, ['dist/main.js', 'serve', folder, '--port', String(port)], {
+  const child = spawn(command.node, [command.main, 'serve', folder, '--port', String(port)], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let said = '';

@@ -2,6 +2,13 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
+import { type BinaryPart, binaryPart } from '../remark/index.ts';
+
+const engine: BinaryPart = {
+  makes: 'An archive of recordings',
+  packageName: '@duckdb/node-api',
+  instead: 'keep the recordings as texts there',
+};
 
 /** What the engine may do besides reading and writing the files that are named to it: reckon in its memory. */
 const settings = {
@@ -18,14 +25,13 @@ const settings = {
  * else: no other files, no network, no extensions.
  *
  * @param files whole paths
- * @throws whatever the work throws, and errors of the engine
+ * @throws whatever the work throws, and errors of the engine; MissingPartError where none fits this machine
  */
 export async function withEngine<T>(
   files: readonly string[],
   work: (connection: DuckDBConnection) => Promise<T>,
 ): Promise<T> {
-  // Its library weighs tens of megabytes: it is loaded only where it is needed.
-  const { DuckDBInstance } = await import('@duckdb/node-api');
+  const { DuckDBInstance } = await binaryPart(engine, () => import('@duckdb/node-api'));
   // Rows that do not fit into its memory wait there.
   const scratch = await mkdtemp(join(tmpdir(), 'emberline-archive-'));
   try {

@@ -1,15 +1,11 @@
 #!/usr/bin/env node
-import { run } from './program.ts';
+import { unfitNode } from './node-version.ts';
 
-/** A reader that has seen enough (`| head`) is no fault; a full disk is one. */
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code === 'EPIPE') process.exit(0);
-  process.stderr.write(`emberline: the results could not be written: ${error.message}\n`);
-  process.exit(2);
-});
-
-process.exitCode = await run(process.argv.slice(2), {
-  stdout: process.stdout,
-  stderr: process.stderr,
-  environment: process.env,
-});
+// Nothing else is imported before the age of Node is known: an older one fails at reading it, and says nothing of use.
+const unfit = unfitNode(process.versions.node);
+if (unfit === null) {
+  void import('./start.ts').then(({ start }) => start());
+} else {
+  process.stderr.write(`${unfit}\n`);
+  process.exitCode = 2;
+}

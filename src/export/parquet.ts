@@ -2,9 +2,16 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { DuckDBAppender, DuckDBConnection } from '@duckdb/node-api';
+import { type BinaryPart, binaryPart } from '../remark/index.ts';
 import type { Cell, Column } from './columns.ts';
 import { describedFields } from './fields.ts';
 import type { ResultsTable } from './table.ts';
+
+const engine: BinaryPart = {
+  makes: 'A table as Parquet',
+  packageName: '@duckdb/node-api',
+  instead: 'write it as .csv or .xlsx',
+};
 
 const sqlTypes: Readonly<Record<Column['type'], string>> = {
   string: 'VARCHAR',
@@ -28,10 +35,10 @@ export async function parquetFile(table: ResultsTable): Promise<Uint8Array> {
  * A table as a Parquet file.
  *
  * @param fields what its columns mean: goes with it as `fields`, in JSON
+ * @throws MissingPartError where no engine fits this machine
  */
 export async function parquetTable(table: PlainTable, fields: readonly object[]): Promise<Uint8Array> {
-  // Its library weighs tens of megabytes: it is loaded only where it is needed.
-  const { DuckDBInstance } = await import('@duckdb/node-api');
+  const { DuckDBInstance } = await binaryPart(engine, () => import('@duckdb/node-api'));
   const scratch = await mkdtemp(join(tmpdir(), 'emberline-parquet-'));
   // One thread: the order of what is written must not depend on who is first.
   const instance = await DuckDBInstance.create(':memory:', { threads: '1' });

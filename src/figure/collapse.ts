@@ -10,7 +10,8 @@ import {
 } from './collapse-names.ts';
 import { type FigureOptions, frame, frameSheet, sheetOf, type ThemeOptions, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, axes, axisNames, down, drawPanel, emptyPanel, type Panel, tickCount } from './panel.ts';
+import { across, down, type Panel, tickCount } from './panel.ts';
+import { axes, axisNames, drawPanel, emptyPanel } from './panel-drawing.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { drawable, extent, thinCurve } from './thin.ts';

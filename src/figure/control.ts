@@ -3,7 +3,8 @@ import { followedKind, type RigChart } from '../class/index.ts';
 import { controlRows, dayOf } from './control-data.ts';
 import { type FigureOptions, frameSheet, sheetOf, themeOf } from './frame.ts';
 import { element, label } from './markup.ts';
-import { across, axisNames, down, drawPanel, emptyPanel, type Panel } from './panel.ts';
+import { across, down, type Panel } from './panel.ts';
+import { axisNames, drawPanel, emptyPanel } from './panel-drawing.ts';
 import { sizes, type Theme } from './theme.ts';
 import { fixed, roundTicks, shorten, widthOf, wrap } from './words.ts';
 

@@ -1,16 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import { element, label, polyline } from './markup.ts';
-import {
-  across,
-  axes,
-  axisNames,
-  down,
-  drawPanel,
-  emptyPanel,
-  type Panel,
-  type PanelBox,
-  tickCount,
-} from './panel.ts';
+import { across, down, type Panel, type PanelBox, tickCount } from './panel.ts';
+import { axes, axisNames, drawPanel, emptyPanel } from './panel-drawing.ts';
 import { sizes, type Theme } from './theme.ts';
 import { extent, sparse } from './thin.ts';
 import type { CleanTrace, ErrorPoint } from './trace-data.ts';

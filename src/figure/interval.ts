@@ -1,7 +1,8 @@
 import type { ClassroomValue, Estimate, EstimateMethod } from '../decay/index.ts';
 import { type FigureOptions, frameSheet, sheetOf, themeOf } from './frame.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, axes, drawPanel, type Panel } from './panel.ts';
+import { across, type Panel } from './panel.ts';
+import { axes, drawPanel } from './panel-drawing.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { drawable, extent } from './thin.ts';

@@ -1,7 +1,8 @@
 import * as Plot from '@observablehq/plot';
 import { type FigureOptions, frameSheet, sheetOf, themeOf } from './frame.ts';
 import { label } from './markup.ts';
-import { across, axes, axisNames, drawPanel, emptyPanel, type Panel, tickCount } from './panel.ts';
+import { across, type Panel, tickCount } from './panel.ts';
+import { axes, axisNames, drawPanel, emptyPanel } from './panel-drawing.ts';
 import type { FigureTable } from './table.ts';
 import { sizes, type Theme } from './theme.ts';
 import { drawable, extent, sparse, thinCurve } from './thin.ts';

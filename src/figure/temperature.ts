@@ -1,7 +1,8 @@
 import * as Plot from '@observablehq/plot';
 import type { Span } from '../remark/index.ts';
 import { element, label, polyline } from './markup.ts';
-import { across, acrossWithin, axes, axisNames, down, drawPanel, type Panel, tickCount } from './panel.ts';
+import { across, acrossWithin, down, type Panel, tickCount } from './panel.ts';
+import { axes, axisNames, drawPanel } from './panel-drawing.ts';
 import { colourOf, hatch, ruler, type Stretch } from './ruler.ts';
 import { sizes, type Theme } from './theme.ts';
 import { type CleanTrace, fittedTemperature, segmentAt } from './trace-data.ts';

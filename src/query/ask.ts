@@ -1,7 +1,14 @@
 import type { DuckDBAppender, DuckDBConnection, DuckDBInstance } from '@duckdb/node-api';
 import { type Cell, plainText } from '../export/index.ts';
+import { type BinaryPart, binaryPart } from '../remark/index.ts';
 import { QueryError } from './query-error.ts';
 import type { QueryAnswer, QueryColumn, QueryTable } from './types.ts';
+
+const engine: BinaryPart = {
+  makes: 'A question over results',
+  packageName: '@duckdb/node-api',
+  instead: 'write the results as .csv or .xlsx (emberline export) and ask another program',
+};
 
 /** How far a question may go. */
 export interface QueryLimits {
@@ -42,7 +49,8 @@ const patience = 2000;
  * Answers one SELECT over tables, in an engine that can neither read nor write anything else (DuckDB in memory, its
  * settings locked).
  *
- * @throws QueryError where the question cannot be understood, asks for more than reading, or takes too long
+ * @throws QueryError where the question cannot be understood, asks for more than reading, or takes too long; MissingPartError
+ *   where no engine fits this machine
  */
 export async function askTables(
   tables: readonly QueryTable[],
@@ -57,8 +65,7 @@ export async function askTables(
       `Write at most ${longestQuestion} characters.`,
     );
   }
-  // Its library weighs tens of megabytes: it is loaded only where it is needed.
-  const { DuckDBInstance } = await import('@duckdb/node-api');
+  const { DuckDBInstance } = await binaryPart(engine, () => import('@duckdb/node-api'));
   const instance = await DuckDBInstance.create(':memory:', settings);
   let stuck = false;
   try {

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
+import { type BinaryPart, binaryPart } from '../remark/index.ts';
 import type { Paper, Report } from './document.ts';
 import { closenessSteps, typstSource } from './typst.ts';
 
@@ -8,12 +9,18 @@ class TypesetError extends Error {
   override readonly name = 'TypesetError';
 }
 
+const typeset: BinaryPart = {
+  makes: 'A document as PDF',
+  packageName: '@myriaddreamin/typst-ts-node-compiler',
+  instead: 'write it as HTML (--html) and print that from a browser',
+};
+
 const weights = ['400Regular', '400Regular_Italic', '600SemiBold', '700Bold', '700Bold_Italic'];
 
 /**
  * Sets a document as PDF/UA-1 (ISO 14289-1), tagged and with its fonts in it. The same document gives the same bytes.
  *
- * @throws TypesetError
+ * @throws TypesetError; MissingPartError where no typesetter fits this machine
  */
 export async function typesetPdf(report: Report, paper: Paper): Promise<Uint8Array> {
   const compiler = await typesetter();
@@ -49,7 +56,7 @@ function typesetter() {
 }
 
 async function openTypesetter() {
-  const { NodeCompiler } = await import('@myriaddreamin/typst-ts-node-compiler');
+  const { NodeCompiler } = await binaryPart(typeset, () => import('@myriaddreamin/typst-ts-node-compiler'));
   const fontBlobs = await Promise.all(weights.map((weight) => readFile(fontFile(weight))));
   return NodeCompiler.create({ workspace, fontArgs: [{ fontBlobs }] });
 }

@@ -5,6 +5,7 @@ import {
   UnknownSectionError,
 } from '../analysis/index.ts';
 import { RecordingError } from '../recording/index.ts';
+import { MissingPartError } from '../remark/index.ts';
 import { ChainError } from '../sensing/index.ts';
 import { DecisionError, ExperimentFileError } from '../store/index.ts';
 import { RequestProblem } from './problem.ts';
@@ -23,6 +24,7 @@ export function asProblem(error: unknown, folder: string): unknown {
     const line = error.line === null ? '' : `Line ${error.line}: `;
     return new RequestProblem('unreadable', `${line}${plain(error.what)}`, plain(error.mend));
   }
+  if (error instanceof MissingPartError) return new RequestProblem('missing-part', error.what, error.mend);
   if (error instanceof SensorError) {
     return new RequestProblem('unreadable', sentence(plain(error.what)), sentence(plain(error.mend)));
   }

@@ -30,6 +30,7 @@ const kinds = {
   // The number is that of the checksum extension of the resumable upload protocol (tus 1.0.0).
   damaged: [460, 'What arrived is not what was sent'],
   fault: [500, 'Something went wrong in the server'],
+  'missing-part': [501, 'This machine cannot make this'],
   busy: [503, 'The server has enough to do'],
   'cannot-write': [507, 'The disk refuses'],
 } as const satisfies Readonly<Record<string, readonly [ContentfulStatusCode | 460, string]>>;

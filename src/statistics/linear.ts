@@ -28,9 +28,8 @@ export function fitLinear(
   const n = y.length;
   const factor = unscaledCovariance(columns, n);
   if (factor === null) return null;
-  const { qr, scale, inverse } = factor;
-  const solution = qr.solve(Matrix.columnVector(Array.from(y)));
-  const parameters = scale.map((length, j) => solution.get(j, 0) / length);
+  const { solve, inverse } = factor;
+  const parameters = solve(y);
   const ssr = sumOf(n, (i) => {
     const fitted = sumOf(columns.length, (j) => valueAt(columns[j] ?? [], i) * valueAt(parameters, j));
     return (valueAt(y, i) - fitted) ** 2;
@@ -59,6 +58,14 @@ export function uncertaintyOf(
 /** A column of length one that sticks out less than this from the span of those before it is no column of its own. */
 const dependent = 1e-14;
 
+/** A design or Jacobian matrix, taken apart. */
+interface Factorised {
+  /** The parameters that come closest to readings. @param y as many as the matrix has rows */
+  readonly solve: (y: ArrayLike<number>) => number[];
+  /** (J'J)⁻¹ */
+  readonly inverse: readonly (readonly number[])[];
+}
+
 /**
  * QR of a design or Jacobian matrix with columns scaled to length one, and (J'J)⁻¹ from it.
  *
@@ -69,7 +76,7 @@ export function unscaledCovariance(
   columns: readonly ArrayLike<number>[],
   rows: number,
   threshold = dependent,
-): { qr: QrDecomposition; scale: number[]; inverse: number[][] } | null {
+): Factorised | null {
   const p = columns.length;
   if (rows < p || p === 0) return null;
   const scale = columns.map((column) => Math.sqrt(sumOf(rows, (i) => valueAt(column, i) ** 2)));
@@ -94,5 +101,9 @@ export function unscaledCovariance(
   }
   const product = rInverse.mmul(rInverse.transpose());
   const inverse = scale.map((a, i) => scale.map((b, j) => product.get(i, j) / (a * b)));
-  return { qr, scale, inverse };
+  const solve = (y: ArrayLike<number>) => {
+    const solution = qr.solve(Matrix.columnVector(Array.from(y)));
+    return scale.map((length, j) => solution.get(j, 0) / length);
+  };
+  return { solve, inverse };
 }
