@@ -1,3 +1,4 @@
+import { expect } from 'vitest';
 import type {
   BenchTrial,
   Heating,
@@ -5,6 +6,8 @@ import type {
   SimulatedBody,
   SimulatedStem,
 } from '../../src/practice/bench-types.ts';
+import { simulateBody } from '../../src/practice/body.ts';
+import type { Random } from '../../src/practice/random.ts';
 
 /** Changes to the plain trial. */
 export interface TrialChanges {
@@ -81,4 +84,27 @@ export function plainBenchTrial(changes: TrialChanges = {}): BenchTrial {
       startedAt: '2026-01-12T09:00:00',
     },
   };
+}
+
+/** For trials without chance. */
+export const none: Random = {
+  uniform: () => {
+    throw new Error('a trial without chance drew a number');
+  },
+  normal: () => {
+    throw new Error('a trial without chance drew a number');
+  },
+};
+
+/** The plain trial with changes, simulated. */
+export const simulate = (changes: TrialChanges, random: Random = none) =>
+  simulateBody(plainBenchTrial(changes), random);
+
+/** So well conducting that it has one temperature: Bi = h r/k about 1e-6. */
+export const oneTemperature = { conductivity: 1e6 };
+
+/** The largest difference of two series that have to be of one length. */
+export function largestDifference(a: Float64Array, b: ArrayLike<number>): number {
+  expect(a.length).toBe(b.length);
+  return a.reduce((largest, value, i) => Math.max(largest, Math.abs(value - (b[i] ?? Number.NaN))), 0);
 }
