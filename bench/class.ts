@@ -9,11 +9,11 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { classOfFolder, earlierRecordings, openAnalysis, sensorSettings } from '../src/analysis/index.ts';
-import { keepResult, resultKey, traitsOf } from '../src/analysis/kept-result.ts';
+import { keepResult, resultKey } from '../src/analysis/kept-result.ts';
 import { experimentDecaySettings } from '../src/analysis/settings.ts';
 import { predictCondition } from '../src/experiment/index.ts';
 import { type Random, seededRandom } from '../src/practice/random.ts';
-import { readExperiment } from '../src/store/index.ts';
+import { readExperiment, traitsOf } from '../src/store/index.ts';
 
 const groups = 250;
 const bodies = ['brass-12', 'brass-20', 'aluminium-12', 'aluminium-20'];

@@ -1,7 +1,8 @@
 import { type ClassRecording, type ClassSummary, classSummary } from '../class/index.ts';
-import { conditionsOf, type Experiment, predictCondition } from '../experiment/index.ts';
+import { conditionsOf, type Experiment } from '../experiment/index.ts';
 import { rigCandidates } from '../live/index.ts';
 import type { EarlierRecordings } from './earlier-recordings.ts';
+import { expectedOf } from './expected.ts';
 import type { FolderAnalysis } from './folder-analysis.ts';
 
 /** A class as it stands, and what could not be taken in. */
@@ -65,5 +66,5 @@ export function classOfFolder(
 
 function predictionsOf(experiment: Experiment) {
   const { measured, leftOut } = conditionsOf(experiment);
-  return [...measured, ...leftOut].map((one) => predictCondition(experiment, one, 0));
+  return [...measured, ...leftOut].map((one) => expectedOf(experiment, one));
 }

@@ -4,11 +4,11 @@ import {
   compareAll,
   compareTrends,
   type Experiment,
-  predictCondition,
 } from '../experiment/index.ts';
 import type { AgreementVerdict } from '../quantity/index.ts';
 import type { Severity } from '../remark/index.ts';
 import { openEnded } from './detail.ts';
+import { expectedOf } from './expected.ts';
 import type { MeasuredFolder } from './pool.ts';
 import type { Interval95 } from './types.ts';
 
@@ -79,7 +79,7 @@ export function folderComparison(
   measured: MeasuredFolder,
   groupOf: (path: string) => string | null,
 ): FolderComparison {
-  const predictions = measured.measured.map(({ condition }) => predictCondition(experiment, condition, 0));
+  const predictions = measured.measured.map(({ condition }) => expectedOf(experiment, condition));
   const comparisons = compareAll(experiment, measured.measured, predictions);
   return {
     conditions: comparisons.map((one) => statedCondition(one, groupOf)),

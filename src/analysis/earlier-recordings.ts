@@ -1,10 +1,5 @@
 import type { ClassRecording } from '../class/index.ts';
-import {
-  type Experiment,
-  type PredictedCondition,
-  predictCondition,
-  recordingPlace,
-} from '../experiment/index.ts';
+import { type Experiment, recordingPlace } from '../experiment/index.ts';
 import {
   DecisionError,
   decisionHistory,
@@ -13,6 +8,8 @@ import {
   readDecisions,
 } from '../store/index.ts';
 import { classRecording } from './class-recordings.ts';
+import { expectedOf } from './expected.ts';
+import { KeptBook } from './kept-book.ts';
 import { earlierResult } from './kept-result.ts';
 
 /** What was found in earlier terms, and what could not be used. */
@@ -47,18 +44,16 @@ export async function earlierRecordings(
 }
 
 async function keptOf(folder: string, experiment: Experiment, term: string): Promise<ClassRecording[]> {
-  const predictions = new Map<string, PredictedCondition>();
   const originals = new Set<string>();
   const found: ClassRecording[] = [];
+  const book = await KeptBook.open(folder);
   for (const path of (await keptPaths(folder)).paths) {
     const place = recordingPlace(experiment, path);
     if (place.kind === 'asked' || place.body === null || place.flow === null) continue;
-    const kept = await earlierResult(folder, path);
+    const kept = (await book.of(path)) ?? (await earlierResult(folder, path));
     if (kept === null) continue;
     const condition = { body: place.body, flow: place.flow };
-    const name = JSON.stringify(condition);
-    const predicted = predictions.get(name) ?? predictCondition(experiment, condition, 0);
-    predictions.set(name, predicted);
+    const predicted = expectedOf(experiment, condition);
     const essence = kept.result.kind === 'analyzed' ? kept.result.essence : null;
     const copied = originals.has(kept.sha256);
     originals.add(kept.sha256);

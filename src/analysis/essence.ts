@@ -11,6 +11,14 @@ import { decayStrip } from './strip.ts';
 
 const finite = z.number();
 const positive = z.number().positive();
+/** Of JSON, which has no numbers but finite ones; a class has a hundred thousand of them. */
+const numbers = z.custom<number[]>((x) => Array.isArray(x) && x.every(Number.isFinite), {
+  error: 'is no list of numbers',
+});
+const numbersOrGaps = z.custom<(number | null)[]>(
+  (x) => Array.isArray(x) && x.length <= 256 && x.every((one) => one === null || Number.isFinite(one)),
+  { error: 'is no list of at most 256 numbers' },
+);
 
 /** What lists and comparisons need of an analysis. */
 export const essenceSchema = z.object({
@@ -26,9 +34,9 @@ export const essenceSchema = z.object({
     .nullable(),
   verdict: z.enum(['usable', 'usable-with-remarks', 'repeat']),
   codes: z.array(z.string()),
-  strip: z.object({ x: z.array(finite), y: z.array(finite) }).nullable(),
+  strip: z.object({ x: numbers, y: numbers }).nullable(),
   /** What is left over by the fit, in cells of time over the time constant; null where there is none, or none was kept. */
-  sketch: z.array(finite.nullable()).max(256).nullable().default(null),
+  sketch: numbersOrGaps.nullable().default(null),
   /** How readings were taken as degrees, in words; null where it was not kept. */
   chain: z.string().max(300).nullable().default(null),
   duration: finite,

@@ -1,5 +1,4 @@
 import { openRecordingFile } from '../archive/index.ts';
-import { type Experiment, type PredictedCondition, predictCondition } from '../experiment/index.ts';
 import {
   appendDecision,
   type Decision,
@@ -8,14 +7,16 @@ import {
   type Marks,
   type NewDecision,
   type StoredDecision,
+  traitsOf,
 } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
 import { recordingDetail } from './detail.ts';
 import { essenceOf } from './essence.ts';
+import { expectedOf } from './expected.ts';
 import type { FolderEntry } from './folder-entry.ts';
 import { isUnread, UnknownRecordingError } from './folder-errors.ts';
 import { withMarks } from './found-marks.ts';
-import { hashOf, traitsOf } from './kept-result.ts';
+import { hashOf } from './kept-result.ts';
 import { ListedFolder, type ListedFolderOptions } from './listed-folder.ts';
 import { type AnalyzedEntry, foundMarks, OpenedEntries } from './opened-entries.ts';
 import type { HeldFile } from './opened-files.ts';
@@ -49,8 +50,6 @@ export async function openAnalysis(
 /** The analysis of an experiment folder, kept up to date for those who look at it. */
 export class FolderAnalysis extends ListedFolder {
   readonly #opened: OpenedEntries;
-  /** Of the conditions of one experiment file. */
-  #predictions: { readonly of: Experiment; readonly known: Map<string, PredictedCondition> } | null = null;
 
   constructor(folder: string, { held = 4, ...options }: FolderAnalysisOptions) {
     super(folder, options);
@@ -213,22 +212,11 @@ export class FolderAnalysis extends ListedFolder {
         startedAt,
       },
       analyzed,
-      predicted: this.#predicted(condition),
+      predicted: this.experiment === null ? null : expectedOf(this.experiment, condition),
       found: foundMarks(entry, held),
       decisions: entry.history.decisions,
     });
     return detailWithRig(detail, entry.rigRemarksOn(essence, held.modified));
-  }
-
-  #predicted(condition: FolderEntry['placed']['condition']): PredictedCondition | null {
-    const { experiment } = this;
-    if (experiment === null) return null;
-    if (this.#predictions?.of !== experiment) this.#predictions = { of: experiment, known: new Map() };
-    const { known } = this.#predictions;
-    const name = JSON.stringify([condition.body, condition.flow]);
-    const predicted = known.get(name) ?? predictCondition(experiment, condition, 0);
-    known.set(name, predicted);
-    return predicted;
   }
 }
 

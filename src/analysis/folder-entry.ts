@@ -8,22 +8,16 @@ import {
   DecisionError,
   type DecisionHistory,
   decisionHistory,
+  type FileTraits,
   leadsOut,
   readDecisions,
   type StoredDecision,
+  traitsOf,
 } from '../store/index.ts';
 import type { Essence } from './essence.ts';
 import { noMarks, withMarks } from './found-marks.ts';
-import {
-  type FileTraits,
-  hashOf,
-  keepResult,
-  keptResult,
-  type ListResult,
-  resultKey,
-  sameTraits,
-  traitsOf,
-} from './kept-result.ts';
+import { type KeptResults, keptSingly } from './kept-book.ts';
+import { hashOf, type ListResult, resultKey, sameTraits } from './kept-result.ts';
 import type { Analyst } from './list-work.ts';
 import type { PlacedRecording } from './measure.ts';
 import { type SaidRecording, unreadWords } from './recording-notes.ts';
@@ -36,6 +30,8 @@ import type { RecordingSummary } from './types.ts';
 export interface EntryCircumstances {
   /** Checks of the rigs that count; none where left out. */
   readonly rigChecks?: readonly RigCheck[];
+  /** Where its result is kept; in a file by itself where left out. */
+  readonly kept?: KeptResults;
   /** Whether somebody still writes it, which it does not where left out: it then waits until it rests. */
   readonly writing?: boolean;
 }
@@ -55,6 +51,7 @@ export class FolderEntry {
   #decisions: readonly StoredDecision[] = [];
   #fault: string | null = null;
   readonly #rigChecks: readonly RigCheck[];
+  readonly #kept: KeptResults;
   /** What they say of the result that is known. */
   #rig: { readonly of: ListResult; readonly remarks: readonly Remark[] } | null = null;
 
@@ -62,13 +59,14 @@ export class FolderEntry {
     folder: string,
     experiment: Experiment,
     placed: PlacedRecording,
-    { rigChecks = [], writing = false }: EntryCircumstances = {},
+    { rigChecks = [], kept = keptSingly(folder), writing = false }: EntryCircumstances = {},
   ) {
     this.placed = placed;
     this.file = join(folder, placed.archived ?? placed.path);
     this.#folder = folder;
     this.#experiment = experiment;
     this.#rigChecks = rigChecks;
+    this.#kept = kept;
     this.writing = writing;
   }
 
@@ -158,7 +156,7 @@ export class FolderEntry {
     await this.readDecisions();
     if (this.writing) return;
     const traits = await traitsOf(this.file);
-    const kept = await keptResult(this.#folder, this.placed.path);
+    const kept = await this.#kept.of(this.placed.path);
     if (traits === null || kept === null) {
       this.#settle(null, null, null);
       return;
@@ -168,7 +166,7 @@ export class FolderEntry {
     this.#settle(traits, sha256, null);
     if (sha256 !== kept.sha256 || this.#keyOrNull() !== kept.key) return;
     this.#result = kept.result;
-    if (!same) await keepResult(this.#folder, this.placed.path, { ...kept, traits });
+    if (!same) await this.#kept.keep(this.placed.path, { ...kept, traits });
   }
 
   async readDecisions(): Promise<void> {
@@ -212,7 +210,7 @@ export class FolderEntry {
   ): Promise<void> {
     this.#settle(traits, sha256, result);
     if (traits === null || sha256 === null) return;
-    await keepResult(this.#folder, this.placed.path, { traits, sha256, key, result });
+    await this.#kept.keep(this.placed.path, { traits, sha256, key, result });
   }
 
   /**

@@ -1,19 +1,10 @@
 import { createHash } from 'node:crypto';
-import { stat } from 'node:fs/promises';
 import { z } from 'zod';
 import { recordingHash } from '../archive/index.ts';
-import { readResult, writeResult } from '../store/index.ts';
+import { type FileTraits, readResult, writeResult } from '../store/index.ts';
 import { version } from '../version.ts';
 import type { OpenRequest } from './analyze-file.ts';
 import { type Essence, essenceSchema } from './essence.ts';
-
-/** What tells without reading it whether a file may have changed. */
-export interface FileTraits {
-  readonly size: number;
-  readonly modified: number;
-  /** Cannot be set back by hand, as the one before can. */
-  readonly changed: number;
-}
 
 /** What became of a recording: an analysis, or why there is none. */
 export type ListResult =
@@ -32,8 +23,10 @@ export interface KeptResult {
 /** Counted up where what is kept means something else than before. */
 const format = 'emberline result 3';
 
+export const traitsSchema = z.object({ size: z.number(), modified: z.number(), changed: z.number() });
+
 const keptKeys = {
-  traits: z.object({ size: z.number(), modified: z.number(), changed: z.number() }),
+  traits: traitsSchema,
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
   key: z.string(),
   result: z.discriminatedUnion('kind', [
@@ -48,8 +41,18 @@ const earlierSchema = z.object({ format: z.enum(['emberline result 2', format]),
 
 /** What is kept of a recording; null where there is nothing that can be used. */
 export async function keptResult(folder: string, recording: string): Promise<KeptResult | null> {
-  const read = keptSchema.safeParse(await readResult(folder, recording));
-  return read.success ? read.data : null;
+  return keptFrom(await readResult(folder, recording));
+}
+
+/** A kept result from what was read of it; null where it cannot be used. */
+export function keptFrom(read: unknown): KeptResult | null {
+  const found = keptSchema.safeParse(read);
+  return found.success ? found.data : null;
+}
+
+/** A kept result as it is written. */
+export function writtenFrom(kept: KeptResult) {
+  return { format, ...kept };
 }
 
 /** What was kept of a recording of an earlier term, by this version or one before; null where there is nothing. */
@@ -60,7 +63,7 @@ export async function earlierResult(folder: string, recording: string): Promise<
 
 /** Keeps a result beside its recording. */
 export async function keepResult(folder: string, recording: string, kept: KeptResult): Promise<void> {
-  await writeResult(folder, recording, { format, ...kept });
+  await writeResult(folder, recording, writtenFrom(kept));
 }
 
 /** A hash of everything but the raw file that a result depends on. */
@@ -68,14 +71,6 @@ export function resultKey({ read, chain }: Pick<OpenRequest, 'read' | 'chain'>, 
   return createHash('sha256')
     .update(JSON.stringify([version, read, chain, settings]))
     .digest('hex');
-}
-
-/** Traits of a file; null where it is not there. */
-export async function traitsOf(path: string): Promise<FileTraits | null> {
-  return stat(path).then(
-    ({ size, mtimeMs, ctimeMs }) => ({ size, modified: mtimeMs, changed: ctimeMs }),
-    () => null,
-  );
 }
 
 export function sameTraits(a: FileTraits, b: FileTraits): boolean {

@@ -8,7 +8,8 @@ import {
   readDecisions,
 } from '../store/index.ts';
 import type { Essence } from './essence.ts';
-import { type KeptResult, keptResult } from './kept-result.ts';
+import { KeptBook } from './kept-book.ts';
+import type { KeptResult } from './kept-result.ts';
 import { findRecordings } from './measure.ts';
 import type { RecordingSummary } from './types.ts';
 
@@ -39,8 +40,9 @@ const unsure = 'Its decisions cannot be read, so that nobody knows whether it wa
 export async function keptTrials(folder: string, experiment: Experiment): Promise<KeptTrial[]> {
   const trials: KeptTrial[] = [];
   const originals = new Map<string, string>();
+  const book = await KeptBook.open(folder);
   for (const { path, place } of (await findRecordings(folder, experiment, [])).placed) {
-    const kept = await keptResult(folder, path);
+    const kept = await book.of(path);
     const history = await decided(folder, path, kept?.sha256 ?? null);
     const sha256 = kept?.sha256 ?? null;
     const copyOf = sha256 === null ? null : (originals.get(sha256) ?? null);

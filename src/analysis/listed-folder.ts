@@ -1,13 +1,15 @@
 import { basename } from 'node:path';
 import type { ClassRecording } from '../class/index.ts';
-import { type Experiment, type PredictedCondition, predictCondition } from '../experiment/index.ts';
+import type { Experiment } from '../experiment/index.ts';
 import { ExperimentFileError, readExperiment } from '../store/index.ts';
 import { BackgroundWork } from './background-work.ts';
 import { classRecording } from './class-recordings.ts';
 import { type FolderComparison, folderComparison } from './comparison.ts';
+import { expectedOf } from './expected.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
 import { inTurns } from './in-turns.ts';
+import { KeptBook } from './kept-book.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
 import { findRecordings } from './measure.ts';
 import { outcomeOfEntry } from './outcome-of-entry.ts';
@@ -43,6 +45,8 @@ export class ListedFolder {
   readonly #work: BackgroundWork;
   readonly #listeners = new Set<(change: FolderChange) => void>();
   #experiment: Experiment | null = null;
+  /** Opened with the first list. */
+  #kept: KeptBook | null = null;
   #entries: ReadonlyMap<string, FolderEntry> = new Map();
   #unplaced: readonly AskedRecording[] = [];
 
@@ -78,13 +82,16 @@ export class ListedFolder {
     });
     const found = experiment === null ? null : await findRecordings(this.folder, experiment, []);
     const rigChecks = experiment === null ? [] : await checksThatCount(this.folder);
+    const kept = this.#kept ?? (await KeptBook.open(this.folder));
+    this.#kept = kept;
     const entries = new Map<string, FolderEntry>();
     for (const placed of found?.placed ?? []) {
       if (experiment === null) continue;
-      const circumstances = { rigChecks, writing: writing.has(placed.path) };
+      const circumstances = { rigChecks, kept, writing: writing.has(placed.path) };
       entries.set(placed.path, new FolderEntry(this.folder, experiment, placed, circumstances));
     }
     await inTurns([...entries.values()], 16, (entry) => entry.look());
+    await kept.settle();
     this.#experiment = experiment;
     this.#entries = entries;
     this.#unplaced = found?.asked ?? [];
@@ -153,13 +160,10 @@ export class ListedFolder {
     const excluded = new Map(
       poolOutcomes(outcomes, []).recordings.map((one) => [one.path, one.excluded] as const),
     );
-    const predictions = new Map<string, PredictedCondition>();
     const done = entries.filter(({ result, writing }) => result !== null && !writing);
     return done.map(({ placed, result, sha256 }) => {
       const { path, condition } = placed;
-      const name = JSON.stringify(condition);
-      const predicted = predictions.get(name) ?? predictCondition(experiment, condition, 0);
-      predictions.set(name, predicted);
+      const predicted = expectedOf(experiment, condition);
       const essence = result?.kind === 'analyzed' ? result.essence : null;
       const known = { placed, essence, sha256, excluded: excluded.get(path) ?? null };
       return classRecording(experiment, known, predicted, null);
@@ -181,6 +185,7 @@ export class ListedFolder {
   async close(): Promise<void> {
     this.#listeners.clear();
     await this.#work.close();
+    await this.#kept?.settle();
   }
 
   /** @throws UnknownRecordingError */

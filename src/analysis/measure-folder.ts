@@ -1,11 +1,12 @@
 import { isAbsolute, join } from 'node:path';
 import type { Experiment } from '../experiment/index.ts';
 import type { RigCheck } from '../rig/index.ts';
+import { traitsOf } from '../store/index.ts';
 import type { LongWork } from './asked-analysis.ts';
 import { outcomeFrom } from './essence.ts';
 import { FolderEntry } from './folder-entry.ts';
 import { inTurns } from './in-turns.ts';
-import { traitsOf } from './kept-result.ts';
+import { KeptBook } from './kept-book.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
 import type { FoundFolder, PlacedRecording } from './measure.ts';
 import { outcomeOfEntry } from './outcome-of-entry.ts';
@@ -28,18 +29,25 @@ export async function measureFolder(
   { crew, tell, signal }: LongWork = {},
 ): Promise<MeasuredFolder> {
   const rigChecks = await checksThatCount(folder);
+  const kept = await KeptBook.open(folder);
   const outcomes = new Map<PlacedRecording, Outcome>();
   const analyst = crew?.analyst ?? analyzeForList;
-  await inTurns(found.placed, crew?.hands ?? 1, async (one) => {
-    signal?.throwIfAborted();
-    const work = isElsewhere(one.path) ? measuredElsewhere : measured;
-    const outcome = await work({ folder, experiment, rigChecks, analyst }, one).catch((error: unknown) => {
-      if (!(error instanceof Error)) throw error;
-      return unreadOutcome(one.path, one.condition, error);
+  try {
+    await inTurns(found.placed, crew?.hands ?? 1, async (one) => {
+      signal?.throwIfAborted();
+      const work = isElsewhere(one.path) ? measuredElsewhere : measured;
+      const outcome = await work({ folder, experiment, rigChecks, kept, analyst }, one).catch(
+        (error: unknown) => {
+          if (!(error instanceof Error)) throw error;
+          return unreadOutcome(one.path, one.condition, error);
+        },
+      );
+      outcomes.set(one, outcome);
+      tell?.(outcomes.size, found.placed.length);
     });
-    outcomes.set(one, outcome);
-    tell?.(outcomes.size, found.placed.length);
-  });
+  } finally {
+    await kept.settle();
+  }
   return poolOutcomes(
     found.placed.flatMap((one) => outcomes.get(one) ?? []),
     found.asked,
@@ -51,14 +59,15 @@ interface MeasuringTools {
   readonly folder: string;
   readonly experiment: Experiment;
   readonly rigChecks: readonly RigCheck[];
+  readonly kept: KeptBook;
   readonly analyst: Analyst;
 }
 
 async function measured(
-  { folder, experiment, rigChecks, analyst }: MeasuringTools,
+  { folder, experiment, rigChecks, kept, analyst }: MeasuringTools,
   placed: PlacedRecording,
 ): Promise<Outcome> {
-  const entry = new FolderEntry(folder, experiment, placed, { rigChecks });
+  const entry = new FolderEntry(folder, experiment, placed, { rigChecks, kept });
   await entry.look();
   await entry.analyze(analyst);
   return outcomeOfEntry(experiment, entry);

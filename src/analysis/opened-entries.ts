@@ -1,11 +1,11 @@
-import type { Marks } from '../store/index.ts';
+import { type Marks, traitsOf } from '../store/index.ts';
 import { type AnalyzedFile, analyzeOpened, openRecording } from './analyze-file.ts';
 import { marksUsed } from './detail.ts';
 import { essenceOf } from './essence.ts';
 import type { FolderEntry } from './folder-entry.ts';
 import { UnknownRecordingError } from './folder-errors.ts';
 import { marksOf } from './found-marks.ts';
-import { resultKey, traitsOf } from './kept-result.ts';
+import { resultKey } from './kept-result.ts';
 import { type HeldFile, OpenedFiles } from './opened-files.ts';
 import { coarseTrace } from './preview.ts';
 

@@ -1,7 +1,7 @@
 import type { Trace } from '../sensing/index.ts';
-import type { Marks } from '../store/index.ts';
+import type { FileTraits, Marks } from '../store/index.ts';
 import type { AnalyzedFile, OpenedFile } from './analyze-file.ts';
-import { type FileTraits, sameTraits } from './kept-result.ts';
+import { sameTraits } from './kept-result.ts';
 
 /** A recording in memory, with what was made of it. */
 export interface HeldFile {

@@ -1,9 +1,9 @@
 import { isAbsolute, join } from 'node:path';
 import { type Experiment, recordingPlace, staysInside } from '../experiment/index.ts';
 import type { ReferenceResult } from '../rig/index.ts';
-import { leadsOut, recordingSource } from '../store/index.ts';
+import { leadsOut, recordingSource, traitsOf } from '../store/index.ts';
 import { FolderEntry } from './folder-entry.ts';
-import { hashOf, traitsOf } from './kept-result.ts';
+import { hashOf } from './kept-result.ts';
 import { type Analyst, analyzeForList } from './list-work.ts';
 import { beganAt } from './rig-of-recording.ts';
 

@@ -27,7 +27,9 @@ export interface Design {
 interface Level {
   readonly count: number;
   readonly sum: number;
-  readonly beside: readonly (readonly [column: number, count: number])[];
+  /** Other columns that meet it, and how often each does. */
+  readonly columns: Int32Array;
+  readonly times: Float64Array;
 }
 
 /** @param results values about their own mean: nothing is lost to cancellation then */
@@ -70,7 +72,11 @@ export function designOf(results: readonly FactoredResult[], names: readonly str
     results: results.length,
     total,
     squares,
-    big: big.map(({ beside, ...rest }) => ({ ...rest, beside: [...beside] })),
+    big: big.map(({ beside, ...rest }) => ({
+      ...rest,
+      columns: Int32Array.from(beside.keys()),
+      times: Float64Array.from(beside.values()),
+    })),
     owner,
     counts,
     sums,

@@ -165,30 +165,39 @@ function reducedBy(design: Design, ratio: number): Reduced {
   const { big, counts, sums: levelSums, products } = design;
   const q = counts.length;
   const below = Float64Array.from(products);
-  const taken: number[][] = Array.from({ length: q }, () => []);
+  const meetings = new Int32Array(q);
+  for (const { columns } of big) for (const a of columns) meetings[a] = (meetings[a] ?? 0) + 1;
+  const taken = Array.from(meetings, (times) => new Float64Array(times));
+  meetings.fill(0);
   const ones = Float64Array.from(counts);
   const sums = Float64Array.from(levelSums);
   const logs: number[] = [];
   let [oneOne, oneSum, sumSum] = [0, 0, 0];
-  for (const { count, sum, beside } of ratio > 0 ? big : []) {
+  for (const { count, sum, columns, times } of ratio > 0 ? big : []) {
     const diagonal = count + 1 / ratio;
     logs.push(Math.log(diagonal * ratio));
     oneOne += count ** 2 / diagonal;
     oneSum += (count * sum) / diagonal;
     sumSum += sum ** 2 / diagonal;
-    for (const [a, times] of beside) {
-      ones[a] = (ones[a] ?? 0) - (times * count) / diagonal;
-      sums[a] = (sums[a] ?? 0) - (times * sum) / diagonal;
-      taken[a]?.push((times * times) / diagonal);
-      for (const [b, others] of beside) {
-        if (b < a) below[a * q + b] = (below[a * q + b] ?? 0) - (times * others) / diagonal;
+    for (let i = 0; i < columns.length; i++) {
+      const a = columns[i] ?? 0;
+      const met = times[i] ?? 0;
+      const at = meetings[a] ?? 0;
+      ones[a] = (ones[a] ?? 0) - (met * count) / diagonal;
+      sums[a] = (sums[a] ?? 0) - (met * sum) / diagonal;
+      const own = taken[a];
+      if (own !== undefined) own[at] = (met * met) / diagonal;
+      meetings[a] = at + 1;
+      for (let k = 0; k < columns.length; k++) {
+        const b = columns[k] ?? 0;
+        if (b < a) below[a * q + b] = (below[a * q + b] ?? 0) - (met * (times[k] ?? 0)) / diagonal;
       }
     }
   }
   return {
     ratio,
     below,
-    taken: taken.map((terms) => Float64Array.from(terms)),
+    taken: ratio > 0 ? taken : taken.map(() => new Float64Array(0)),
     ones,
     sums,
     oneOne,
@@ -210,8 +219,8 @@ function effectsOf({ factors, apart, owner, big }: Design, ratio: number, mean: 
       return levels.map((_, i) => small[from + i] ?? 0);
     }
     if (!(ratio > 0)) return levels.map(() => 0);
-    return big.map(({ count, sum, beside }) => {
-      const others = beside.reduce((s, [a, times]) => s + times * (small[a] ?? 0), 0);
+    return big.map(({ count, sum, columns, times }) => {
+      const others = columns.reduce((s, a, i) => s + (times[i] ?? 0) * (small[a] ?? 0), 0);
       return (sum - mean * count - others) / (count + 1 / ratio);
     });
   });

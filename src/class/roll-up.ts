@@ -74,8 +74,11 @@ export function classSummary(
     conditions = conditionSummaries(counting, set, knowledge, level);
     labels = labelMisfits(counting, conditions, candidates);
   }
-  set = new Set(labels.misfits.map(({ path }) => path));
-  conditions = conditionSummaries(counting, set, knowledge, level);
+  const last = new Set(labels.misfits.map(({ path }) => path));
+  if (last.size !== set.size || [...last].some((path) => !set.has(path))) {
+    set = last;
+    conditions = conditionSummaries(counting, set, knowledge, level);
+  }
   const sound = counting.filter(({ path }) => !set.has(path));
   const groups = groupDepartures(sound, conditions, level);
   const traces = sameTraces(recordings, [...earlier, ...beside]);

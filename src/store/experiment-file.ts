@@ -52,9 +52,17 @@ export async function readExperiment(folder: string): Promise<Experiment> {
 /** The same, with the lines of the file. */
 export async function readExperimentFile(folder: string): Promise<ReadExperiment> {
   const path = join(folder, experimentFileName);
-  const checked: Checked<Experiment> = parseChecked(await readExperimentText(folder), experimentSchema);
+  const checked = checkedFrom(await readExperimentText(folder));
   if (!checked.ok) throw new ExperimentFileError(path, checked.faults);
   return { path, experiment: checked.value, lineOf: (place) => checked.lineOf(place) };
+}
+
+/** The text that was read last, with what it says: one piece of work asks for it several times. */
+let last: { readonly text: string; readonly checked: Checked<Experiment> } | null = null;
+
+function checkedFrom(text: string): Checked<Experiment> {
+  if (last?.text !== text) last = { text, checked: parseChecked(text, experimentSchema) };
+  return last.checked;
 }
 
 /**

@@ -51,7 +51,15 @@ export {
   releaseSections,
   standingRelease,
 } from './releases.ts';
-export { readResult, writeResult } from './results.ts';
+export {
+  type FileTraits,
+  readResult,
+  readResultsIndex,
+  resultTraits,
+  traitsOf,
+  writeResult,
+  writeResultsIndex,
+} from './results.ts';
 export { appendRigCheck, readRigChecks, rigChecksPath, withdrawRigCheck } from './rig-checks.ts';
 export { RigCheckError } from './rig-error.ts';
 export {
