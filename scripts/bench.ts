@@ -6,6 +6,8 @@
  *   npm run bench -- --quick            few runs, up to 6 million samples
  *   npm run bench -- --sizes 0.1,6      million samples
  *
+ * EMBERLINE_BENCH_NODES=<node>:<node> adds rows for other versions of Node.
+ *
  * Without all sizes or all runs, the page goes to the terminal only.
  */
 import { writeFileSync } from 'node:fs';
@@ -16,7 +18,7 @@ import { largeTrial } from '../bench/large-trial.ts';
 import { type Comparison, compare } from './bench/compare.ts';
 import { gnuTime, measured, summaryOf } from './bench/measure.ts';
 import { performancePage, type StartUp } from './bench/page.ts';
-import { findPeers } from './bench/peers.ts';
+import { findPeers, otherNodes } from './bench/peers.ts';
 
 const { values } = parseArgs({ options: { quick: { type: 'boolean' }, sizes: { type: 'string' } } });
 const quick = values.quick ?? false;
@@ -30,6 +32,7 @@ const runsFor = (millions: number) => (quick ? 3 : millions > 10 ? 3 : 7);
 
 const main = resolve('dist', 'main.js');
 const own = { name: 'emberline analyze', words: [process.execPath, main, 'analyze', '--json'] };
+const again = otherNodes([main, 'analyze', '--json']);
 const bare = [
   {
     name: 'parsing alone, one core',
@@ -47,7 +50,7 @@ if (gnuTime === null) console.error('GNU time is not there: memory is not measur
 const comparisons: Comparison[] = [];
 for (const millions of sizes) {
   console.error(`${millions} million samples, ${runsFor(millions)} runs each`);
-  comparisons.push(await compare(millions, runsFor(millions), own, found, bare));
+  comparisons.push(await compare(millions, runsFor(millions), own, again, found, bare));
 }
 
 async function startUp(
@@ -55,18 +58,28 @@ async function startUp(
   words: readonly string[],
   command: string,
   target: string,
+  node = process.execPath,
 ): Promise<StartUp> {
   const runs = [];
-  for (let i = 0; i < (quick ? 5 : 15); i++)
-    runs.push(await measured([process.execPath, main, ...words], [0, 1]));
+  for (let i = 0; i < (quick ? 5 : 15); i++) runs.push(await measured([node, main, ...words], [0, 1]));
   return { what, command, target, summary: summaryOf(runs) };
 }
 
 const small = largeTrial(0.01);
-const startUps = [
-  await startUp('help', ['--help'], 'emberline --help', '150 ms'),
-  await startUp('10 000 samples', ['analyze', small], 'emberline analyze', '300 ms'),
+const nodes = [
+  { version: '', program: process.execPath },
+  ...again.map(({ versions, words }) => ({
+    version: `, ${versions}`,
+    program: words[0] ?? process.execPath,
+  })),
 ];
+const startUps: StartUp[] = [];
+for (const { version, program } of nodes) {
+  startUps.push(
+    await startUp(`help${version}`, ['--help'], 'emberline --help', '150 ms', program),
+    await startUp(`10 000 samples${version}`, ['analyze', small], 'emberline analyze', '300 ms', program),
+  );
+}
 
 const page = performancePage({
   command: 'npm run bench',

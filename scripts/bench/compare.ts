@@ -23,6 +23,7 @@ export const agreement = 0.002;
  * Runs all commands on one recording, in turn, so that what else the machine does falls on all of them.
  *
  * @param own whose time constant the others are held against
+ * @param again the same program on other versions of Node
  * @param peers who print theirs
  * @param bare who read and say nothing
  * @throws Error where a command fails, or a time constant is another one
@@ -31,20 +32,22 @@ export async function compare(
   millions: number,
   runs: number,
   own: Command,
+  again: readonly Command[],
   peers: readonly Command[],
   bare: readonly Command[],
 ): Promise<Comparison> {
   const path = largeTrial(millions);
-  const all = [own, ...peers, ...bare];
+  const all = [own, ...again, ...peers, ...bare];
+  const ours = new Set([own, ...again].map(({ name }) => name));
   const taken = new Map<string, Measured[]>(all.map(({ name }) => [name, []]));
   for (let run = 0; run < runs; run++) {
     for (const { name, words } of all) {
       // A recording that has to be repeated is analyzed all the same.
-      taken.get(name)?.push(await measured([...words, path], name === own.name ? [0, 1] : [0]));
+      taken.get(name)?.push(await measured([...words, path], ours.has(name) ? [0, 1] : [0]));
     }
   }
   const last = (name: string) => taken.get(name)?.at(-1)?.output ?? '';
-  const timeConstants = new Map([[own.name, throughOrigin(last(own.name))]]);
+  const timeConstants = new Map([...ours].map((name) => [name, throughOrigin(last(name))]));
   for (const { name } of peers) timeConstants.set(name, Number.parseFloat(last(name)));
   requireAgreement(timeConstants, own.name);
   return {

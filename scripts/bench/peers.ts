@@ -25,6 +25,24 @@ export function findPeers(): { readonly found: readonly Peer[]; readonly missing
   return { found, missing };
 }
 
+/**
+ * The program itself on other versions of Node, by the executables that EMBERLINE_BENCH_NODES names, with `:` between.
+ *
+ * @param words of the command, behind the executable
+ */
+export function otherNodes(words: readonly string[]): readonly Peer[] {
+  const named = process.env['EMBERLINE_BENCH_NODES']?.split(':').filter((path) => path !== '') ?? [];
+  return named.map((path) => {
+    const version = said(path, ['-p', 'process.versions.node']);
+    if (version === null) throw new Error(`EMBERLINE_BENCH_NODES names ${path}, which is no Node.`);
+    return {
+      name: `emberline analyze, Node ${version}`,
+      words: [path, ...words],
+      versions: `Node ${version}`,
+    };
+  });
+}
+
 const peerFile = (name: string) => resolve('bench', 'peers', name);
 
 /** What a program prints; null where it cannot be run or fails. */

@@ -41,27 +41,34 @@ const mostReadings = 20_000;
 /**
  * Reads and analyzes one file.
  *
+ * @param onProgress told now and then how many bytes have been read
+ * @param second module of the thread that helps with a large file; without it, one thread reads
  * @throws RecordingError where it cannot be read; SensorError, ChainError where unit and sensor do not fit
  */
 export async function analyzeFile(
   path: string,
   request: AnalysisRequest,
   onProgress?: Progress,
+  second?: URL | null,
 ): Promise<AnalyzedFile> {
-  return analyzeOpened(await openRecording(path, request, onProgress), request.settings);
+  return analyzeOpened(await openRecording(path, request, onProgress, second), request.settings);
 }
 
 /**
  * Reads a file, a text or one of an archive, and turns it into degrees.
  *
+ * @param onProgress told now and then how many bytes have been read
+ * @param second module of the thread that helps with a large text; without it, one thread reads
  * @throws RecordingError where it cannot be read; SensorError, ChainError where unit and sensor do not fit
  */
 export async function openRecording(
   path: string,
   request: OpenRequest,
   onProgress?: Progress,
+  second?: URL | null,
 ): Promise<OpenedFile> {
-  return recordingInDegrees(await openRecordingFile(path, readOptionsFor(request), onProgress), request);
+  const recording = await openRecordingFile(path, readOptionsFor(request), onProgress, second);
+  return recordingInDegrees(recording, request);
 }
 
 /** How a file is to be read so that everything that its sensor needs is read, too. */

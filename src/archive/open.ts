@@ -13,14 +13,16 @@ const archives = () => import('./archived-file.ts');
  * @param path of the file
  * @param options what the caller knows better than the file; the name is the path if none is given
  * @param onProgress told now and then how many bytes of the text have been read
+ * @param second module of the thread that helps with a large text; without it, one thread reads
  * @throws RecordingError
  */
 export async function openRecordingFile(
   path: string,
   options: ReadOptions = {},
   onProgress?: Progress,
+  second?: URL | null,
 ): Promise<RecordingFile> {
-  if (!(await isParquet(path))) return readRecordingFile(path, options, onProgress);
+  if (!(await isParquet(path))) return readRecordingFile(path, options, onProgress, second);
   const { openArchived } = await archives();
   return openArchived(path, options, onProgress);
 }

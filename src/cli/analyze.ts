@@ -18,6 +18,7 @@ import {
   startProgress,
 } from './terminal.ts';
 import { type AnalyzeOptions, decayWishes, readWishes } from './wishes.ts';
+import { secondThreadModule } from './worker-module.ts';
 
 /** Smaller files are read before a bar could be seen, bytes. */
 const worthABar = 8 << 20;
@@ -120,7 +121,7 @@ async function withProgress(
   if (size < worthABar) return analyzeFile(path, wishes);
   const progress = await startProgress(surroundings, size, `reading ${place}`);
   try {
-    return await analyzeFile(path, wishes, progress.update);
+    return await analyzeFile(path, wishes, progress.update, secondThreadModule());
   } finally {
     progress.stop();
   }

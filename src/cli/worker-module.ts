@@ -13,6 +13,11 @@ export function downloadModule(): URL | null {
   return besideProgram('download-process.js');
 }
 
+/** What the thread runs that helps to read a large file; null as above. */
+export function secondThreadModule(): URL | null {
+  return besideProgram('second-thread.js');
+}
+
 function besideProgram(name: string): URL | null {
   const beside = new URL(name, import.meta.url);
   return existsSync(beside) ? beside : null;

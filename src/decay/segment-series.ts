@@ -69,23 +69,25 @@ export function reduceBlocks(blocks: Blocks, span: Span | null, limit: number, m
   const size = Math.max(0, Math.min(last - first + 1, Math.ceil(cells / pooled)));
   const time = new Float64Array(size);
   const value = new Float64Array(size);
-  const group: number[] = [];
+  const group = new Float64Array(Math.min(pooled, Math.max(0, last - first + 1)));
   let length = 0;
   let from = first;
   while (from <= last) {
-    const cell = Math.floor((at(blocks.cell, from) - origin) / pooled);
+    // Cells are whole numbers: the group ends before the first cell of the next one.
+    const next = origin + (Math.floor((at(blocks.cell, from) - origin) / pooled) + 1) * pooled;
+    const start = at(blocks.time, from);
     let to = from;
     let weight = 0;
     let moment = 0;
-    group.length = 0;
-    while (to <= last && Math.floor((at(blocks.cell, to) - origin) / pooled) === cell) {
-      group.push(at(blocks.mean, to));
-      weight += at(blocks.count, to);
-      moment += at(blocks.count, to) * (at(blocks.time, to) - at(blocks.time, from));
+    while (to <= last && at(blocks.cell, to) < next) {
+      const count = at(blocks.count, to);
+      group[to - from] = at(blocks.mean, to);
+      weight += count;
+      moment += count * (at(blocks.time, to) - start);
       to++;
     }
-    time[length] = at(blocks.time, from) + moment / weight;
-    value[length] = midmean(group);
+    time[length] = start + moment / weight;
+    value[length] = midmean(group.subarray(0, to - from));
     length++;
     from = to;
   }
@@ -98,8 +100,9 @@ export function reduceBlocks(blocks: Blocks, span: Span | null, limit: number, m
 }
 
 /** Mean of the middle half (Tukey's midmean, without weights at the ends); sorts its argument. */
-function midmean(values: number[]): number {
-  if (values.length > 2) values.sort((a, b) => a - b);
+function midmean(values: Float64Array): number {
+  if (values.length === 1) return at(values, 0);
+  if (values.length > 2) values.sort();
   const cut = Math.floor(values.length / 4 + 0.25);
   let sum = 0;
   for (let i = cut; i < values.length - cut; i++) sum += at(values, i);
@@ -145,19 +148,27 @@ export function oriented(series: Series, sign: 1 | -1): Series {
 export function runningMedian(values: Float64Array, halfWidth: number): Float64Array {
   const result = new Float64Array(values.length);
   const window = new Float64Array(2 * halfWidth + 1);
+  let filled = 0;
+  // The window stays sorted as it moves: what enters is put in its place, what leaves is closed up.
+  const enter = (value: number) => {
+    let place = filled++;
+    while (place > 0 && at(window, place - 1) > value) {
+      window[place] = at(window, place - 1);
+      place--;
+    }
+    window[place] = value;
+  };
+  const leave = (value: number) => {
+    let place = 0;
+    while (place < filled - 1 && at(window, place) !== value) place++;
+    for (filled--; place < filled; place++) window[place] = at(window, place + 1);
+  };
+  let from = 0;
+  let to = 0;
   for (let i = 0; i < values.length; i++) {
     const half = Math.min(halfWidth, i, values.length - 1 - i);
-    let filled = 0;
-    // Sorted as it fills: for a handful of values that is the quickest way.
-    for (let k = i - half; k <= i + half; k++) {
-      const value = at(values, k);
-      let place = filled++;
-      while (place > 0 && at(window, place - 1) > value) {
-        window[place] = at(window, place - 1);
-        place--;
-      }
-      window[place] = value;
-    }
+    while (from < i - half) leave(at(values, from++));
+    while (to <= i + half) enter(at(values, to++));
     result[i] = at(window, half);
   }
   return result;

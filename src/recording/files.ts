@@ -1,4 +1,6 @@
 import { createHash } from 'node:crypto';
+import { stat } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
 import type { Opening } from './archived.ts';
 import { inflate, isGzip, largestPiece, openFile, readAt, readPieces } from './disk.ts';
 import { RecordingError } from './error.ts';
@@ -9,6 +11,7 @@ import { type PartState, type Rows, RowTap } from './rows.ts';
 import { understood } from './running.ts';
 import { type RecordingFile, recordingFile } from './samples.ts';
 import { headBytes } from './text.ts';
+import { readWithSecond } from './two-threads.ts';
 
 export { type Opening, Rereading, shortestOpening } from './archived.ts';
 export type { OpenFile } from './disk.ts';
@@ -19,21 +22,31 @@ export { type RecordingFile, readSamples, rereadable, type Samples } from './sam
 /** Told now and then how many bytes of how many have been read. */
 export type Progress = (bytes: number, of: number) => void;
 
+/** A file from this size on is worth a second thread, bytes: below, starting it takes longer than it saves. */
+const worthSecondThread = 32 << 20;
+
 /**
  * Reads a recording from a file, plain or gzip. Memory does not grow with the file.
  *
  * @param path of the file
  * @param options what the caller knows better than the file; the name is the path if none is given
  * @param onProgress told about every few MiB
+ * @param second module of the thread that helps with a large file; without it, one thread reads
  * @throws RecordingError
  */
 export async function readRecordingFile(
   path: string,
   options: ReadOptions = {},
   onProgress?: Progress,
+  second?: URL | null,
 ): Promise<RecordingFile> {
-  const reader = new Reader({ ...options, name: options.name ?? path });
-  return readThrough(path, options.name ?? path, reader, (piece) => reader.push(piece), onProgress);
+  const name = options.name ?? path;
+  if (second && availableParallelism() > 1 && (await sizeOf(path)) >= worthSecondThread) {
+    const read = await readWithSecond(path, new Reader({ ...options, name }), name, second, onProgress);
+    if (read !== null) return read;
+  }
+  const reader = new Reader({ ...options, name });
+  return readThrough(path, name, reader, (piece) => reader.push(piece), onProgress);
 }
 
 /** A recording, and what is needed to read it again from its rows alone. */
@@ -148,6 +161,14 @@ async function readThrough(
   } finally {
     await handle.close();
   }
+}
+
+/** Bytes; 0 where the file cannot be asked, which reading it will say in better words. */
+async function sizeOf(path: string): Promise<number> {
+  return stat(path).then(
+    ({ size }) => size,
+    () => 0,
+  );
 }
 
 function joined(a: Uint8Array, b: Uint8Array): Uint8Array<ArrayBuffer> {

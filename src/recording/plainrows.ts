@@ -1,4 +1,4 @@
-import type { Plan } from './plan.ts';
+import type { TableStyle } from './dialect.ts';
 
 /** Exact powers of ten: every one up to 10^9 is a whole number of 32 bits. */
 const powers = Float64Array.from({ length: 10 }, (_, i) => 10 ** i);
@@ -19,6 +19,14 @@ const nul = 0 ^ zero;
 /** Rows at a time: what was read of them stays near the processor until it is summed up. */
 export const rowsAtOnce = 4096;
 
+/** How plain rows are written, and what is read of them. */
+export interface PlainForm {
+  readonly style: Pick<TableStyle, 'fields' | 'delimiter' | 'decimal'>;
+  readonly lineEnd: number;
+  /** Columns to read, counted from 0, rising. */
+  readonly columns: readonly number[];
+}
+
 /**
  * Reads the plainest rows, many at a time: numbers with a sign or none, digits and one decimal mark, and whatever stands
  * in columns that nobody needs. It stops before the first row that is anything else.
@@ -38,8 +46,7 @@ export class PlainRows {
   readonly #decimal: number;
   readonly #lineEnd: number;
 
-  /** @param columns to read, counted from 0, rising */
-  constructor({ style, lineEnd }: Pick<Plan, 'style' | 'lineEnd'>, columns: readonly number[]) {
+  constructor({ style, lineEnd, columns }: PlainForm) {
     this.#read = Uint8Array.from({ length: style.fields }, (_, column) => (columns.includes(column) ? 1 : 0));
     this.width = columns.length;
     this.cells = new Float64Array(rowsAtOnce * columns.length);
@@ -125,6 +132,19 @@ export class PlainRows {
       field = 0;
     }
     this.count = whole / this.width;
+    this.next = next;
+  }
+
+  /**
+   * Takes over what another one read.
+   *
+   * @param cells of whole rows, at most 4096 of them
+   * @param count how many rows that are
+   * @param next place in the bytes behind them
+   */
+  adopt(cells: Float64Array, count: number, next: number): void {
+    this.cells.set(cells);
+    this.count = count;
     this.next = next;
   }
 }

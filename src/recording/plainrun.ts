@@ -1,10 +1,12 @@
-import { PlainRows, rowsAtOnce } from './plainrows.ts';
+import { type PlainForm, PlainRows, rowsAtOnce } from './plainrows.ts';
 import type { Plan } from './plan.ts';
 import type { Run } from './run.ts';
 import type { Timekeeper } from './timekeeper.ts';
 
 /** Plain rows on their way from bytes to moments. */
 export class PlainRun {
+  /** How the rows are written. */
+  readonly form: PlainForm;
   readonly rows: PlainRows;
   /** The rows that were placed latest. */
   readonly run: Run;
@@ -19,7 +21,9 @@ export class PlainRun {
    */
   constructor(plan: Plan, values: readonly number[], time: number) {
     const columns = [...new Set([...values, time])].filter((column) => column >= 0).sort((a, b) => a - b);
-    this.rows = new PlainRows(plan, columns);
+    const { fields, delimiter, decimal } = plan.style;
+    this.form = { style: { fields, delimiter, decimal }, lineEnd: plan.lineEnd, columns };
+    this.rows = new PlainRows(this.form);
     this.#time = columns.indexOf(time);
     this.#numbers = time < 0 ? new Float64Array(rowsAtOnce) : null;
     this.run = {

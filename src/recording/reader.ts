@@ -3,9 +3,11 @@ import { choose, describe } from './described.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import type { Sink } from './parts.ts';
+import type { PlainForm } from './plainrows.ts';
 import type { Plan } from './plan.ts';
 import type { Run } from './run.ts';
 import { type Running, startReading, type Tap, transcoder } from './running.ts';
+import type { SharedPiece } from './shared-piece.ts';
 import { headBytes } from './text.ts';
 import type { Recording } from './types.ts';
 
@@ -90,6 +92,18 @@ export class Reader implements RecordingReader {
     if (taken < bytes.length) running.feed(bytes.subarray(taken));
   }
 
+  /** How the plainest rows are written, once the file is understood; null before, and where none is plain. */
+  get plainForm(): PlainForm | null {
+    return this.#running?.plainForm ?? null;
+  }
+
+  /** Takes the next bytes, of which plain rows were read before, by the form that `plainForm` gave. */
+  pushRead(piece: SharedPiece): void {
+    if (this.#finished || this.#running === null) throw new TypeError('Nothing reads this recording now.');
+    piece.rewind();
+    this.#running.parser.push(piece.bytes, piece);
+  }
+
   snapshot(): Recording {
     return this.look(nothing).recording;
   }
@@ -149,7 +163,7 @@ export class Reader implements RecordingReader {
     return this.#read(running);
   }
 
-  #read({ plan, parts, parser }: Omit<Running, 'feed'>, most?: number): Read {
+  #read({ plan, parts, parser }: Pick<Running, 'plan' | 'parts' | 'parser'>, most?: number): Read {
     const chosen = choose(plan, parts, this.#options);
     return {
       recording: describe(plan, chosen, most),

@@ -1,9 +1,11 @@
 import { type Checkpoint, Checkpoints } from './checkpoints.ts';
 import { overloadFrom, overloadMark, parseCell, parseNumber } from './number.ts';
 import { missing, overloaded, type Sink } from './parts.ts';
+import type { PlainForm } from './plainrows.ts';
 import { PlainRun } from './plainrun.ts';
 import { lineTooLong, type Plan } from './plan.ts';
 import { QuickRow } from './quickrow.ts';
+import type { SharedPiece } from './shared-piece.ts';
 import { commentText, rowCells } from './split.ts';
 import { Spreader } from './spreader.ts';
 import type { Loss } from './tally.ts';
@@ -96,8 +98,17 @@ export class RowParser {
     return this.#checkpoints.list;
   }
 
-  /** Takes the next bytes of the file. The buffer may be used again afterwards. */
-  push(bytes: Uint8Array): void {
+  /** How its plainest rows are written; null where none of them is plain. */
+  get plainForm(): PlainForm | null {
+    return this.#plain?.form ?? null;
+  }
+
+  /**
+   * Takes the next bytes of the file. The buffer may be used again afterwards.
+   *
+   * @param piece that the bytes are all of, where its plain rows were read before
+   */
+  push(bytes: Uint8Array, piece: SharedPiece | null = null): void {
     const { lineEnd } = this.#plan;
     let from = 0;
     if (this.#carryLength > 0) {
@@ -114,7 +125,7 @@ export class RowParser {
     }
     const last = bytes.lastIndexOf(lineEnd);
     const end = last < from ? from : last + 1;
-    if (end > from) this.#scan(bytes, from, end, this.#offset - from);
+    if (end > from) this.#scan(bytes, from, end, this.#offset - from, piece);
     this.#offset += end - from;
     if (end < bytes.length) {
       this.#keep(bytes, end, bytes.length);
@@ -157,17 +168,20 @@ export class RowParser {
    *
    * @param bytes ends with a line end at `to`
    * @param base bytes of the file before `bytes[0]`
+   * @param piece that `bytes` are all of, where its plain rows were read before
    */
-  #scan(bytes: Uint8Array, from: number, to: number, base: number): void {
+  #scan(bytes: Uint8Array, from: number, to: number, base: number, piece: SharedPiece | null = null): void {
     const { lineEnd } = this.#plan;
     const quick = this.#quick;
     const plain = this.#plain;
     let at = from;
     while (at < to) {
       if (base + at >= this.#checkpoints.next) this.#check(base + at);
-      if (plain !== null && this.#line >= this.#plainFrom) {
+      const before = plain !== null && (piece?.startsAt(at) ?? false);
+      if (plain !== null && (before || this.#line >= this.#plainFrom)) {
         const { rows } = plain;
-        rows.take(bytes, at, Math.min(to, this.#checkpoints.next - base));
+        if (before) piece?.give(rows);
+        else rows.take(bytes, at, Math.min(to, this.#checkpoints.next - base));
         if (rows.count > 0) {
           this.#takePlain(plain);
           at = rows.next;

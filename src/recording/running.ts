@@ -1,6 +1,7 @@
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import { Parts, type Sink } from './parts.ts';
+import type { PlainForm } from './plainrows.ts';
 import { type Plan, planReading } from './plan.ts';
 import { RowParser } from './rowparser.ts';
 import { findEncoding, lineDecoder, requireText } from './text.ts';
@@ -13,6 +14,8 @@ export interface Running {
   readonly parser: RowParser;
   /** Takes the next bytes of the file as they are stored. */
   readonly feed: (bytes: Uint8Array) => void;
+  /** How its plainest rows are written as they are stored; null where none is plain, or where they are stored otherwise. */
+  readonly plainForm: PlainForm | null;
 }
 
 /** Puts a sink between the rows and the parts that they belong to. */
@@ -37,7 +40,8 @@ export function startReading(
   const parts = new Parts(plan.time.samplePeriod, companions.length, options.segment ?? null);
   const parser = new RowParser(plan, tap(parts, companions.length));
   parser.push(head);
-  return { plan, parts, parser, feed: (bytes) => parser.push(transcode(bytes)) };
+  const plainForm = isReadAsStored(plan.dialect.encoding) ? parser.plainForm : null;
+  return { plan, parts, parser, feed: (bytes) => parser.push(transcode(bytes)), plainForm };
 }
 
 /**
@@ -66,9 +70,14 @@ export function understood(raw: Uint8Array, complete: boolean, options: ReadOpti
   return { plan: planReading(head, complete, encoding, decode, options), head, transcode };
 }
 
+/** Whether a file is read as it is stored. */
+function isReadAsStored(encoding: Recording['dialect']['encoding']): boolean {
+  return encoding !== 'utf-16le' && encoding !== 'utf-16be';
+}
+
 /** UTF-16 is read as UTF-8, piece by piece; the other encodings are read as they are. */
 export function transcoder(encoding: Recording['dialect']['encoding']): (bytes: Uint8Array) => Uint8Array {
-  if (encoding !== 'utf-16le' && encoding !== 'utf-16be') return (bytes) => bytes;
+  if (isReadAsStored(encoding)) return (bytes) => bytes;
   const decoder = new TextDecoder(encoding, { ignoreBOM: true });
   const encoder = new TextEncoder();
   return (bytes) => encoder.encode(decoder.decode(bytes, { stream: true }));

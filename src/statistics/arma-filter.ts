@@ -10,6 +10,8 @@ export class ArmaFilter {
   readonly #scale: Float64Array;
   readonly #gain: Float64Array;
   readonly #carry: Float64Array;
+  /** Values with more than one step to the next, rising, and the length. */
+  readonly #stops: readonly number[];
   #phi = 0;
   #logDeterminant = 0;
 
@@ -22,6 +24,9 @@ export class ArmaFilter {
     this.#scale = new Float64Array(length).fill(1);
     this.#gain = new Float64Array(length);
     this.#carry = new Float64Array(length).fill(1);
+    const stops: number[] = [];
+    for (let i = 0; i < length; i++) if ((steps[i] ?? 1) !== 1) stops.push(i);
+    this.#stops = [...stops, length];
   }
 
   /** Natural logarithm of the determinant of the errors' covariance, in units of the innovation variance. */
@@ -34,31 +39,43 @@ export class ArmaFilter {
     this.#phi = phi;
     const stationary = (1 + 2 * phi * theta + theta * theta) / (1 - phi * phi);
     let variance = stationary;
-    let settled = Number.NaN;
-    let logarithm = 0;
-    let scale = 1;
     let sum = 0;
-    for (let i = 0; i < this.#scale.length; i++) {
-      // The variance of the prediction settles within some steps; from there on nothing needs computing.
-      if (variance !== settled) {
-        settled = variance;
-        logarithm = Math.log(variance);
-        scale = 1 / Math.sqrt(variance);
+    let i = 0;
+    for (const stop of this.#stops) {
+      let before = Number.NaN;
+      // The variance of the prediction settles within some steps; from there on all values are alike.
+      while (i < stop && variance !== before) {
+        sum += this.#set(i, variance, theta);
+        before = variance;
+        variance = 1 + theta * theta * (1 - 1 / variance);
+        i++;
       }
-      sum += logarithm;
-      this.#scale[i] = scale;
-      this.#gain[i] = theta / variance;
-      let next = 1 + theta * theta * (1 - 1 / variance);
-      let carry = 1;
-      const step = this.#steps[i] ?? 1;
-      if (step !== 1) {
-        carry = phi ** (step - 1);
-        next = stationary + carry * carry * (next - stationary);
+      if (i < stop) {
+        const logarithm = this.#set(i, variance, theta);
+        this.#scale.fill(this.#scale[i] ?? 1, i, stop);
+        this.#gain.fill(theta / variance, i, stop);
+        this.#carry.fill(1, i, stop);
+        sum += (stop - i) * logarithm;
+        i = stop;
       }
+      if (i === this.#scale.length) break;
+      // The last value before a gap: over the gap, the process forgets.
+      sum += this.#set(i, variance, theta);
+      const carry = phi ** ((this.#steps[i] ?? 1) - 1);
       this.#carry[i] = carry;
-      variance = next;
+      const next = 1 + theta * theta * (1 - 1 / variance);
+      variance = stationary + carry * carry * (next - stationary);
+      i++;
     }
     this.#logDeterminant = sum;
+  }
+
+  /** Sets one value by the variance of its prediction; returns the logarithm of that. */
+  #set(i: number, variance: number, theta: number): number {
+    this.#scale[i] = 1 / Math.sqrt(variance);
+    this.#gain[i] = theta / variance;
+    this.#carry[i] = 1;
+    return Math.log(variance);
   }
 
   /**
@@ -66,13 +83,16 @@ export class ArmaFilter {
    * variance, if the series is the process.
    */
   whiten(x: ArrayLike<number>, out: Float64Array = new Float64Array(x.length)): Float64Array {
+    const scale = this.#scale;
+    const gain = this.#gain;
+    const carry = this.#carry;
+    const phi = this.#phi;
     let prediction = 0;
     for (let i = 0; i < x.length; i++) {
       const value = x[i] ?? Number.NaN;
       const innovation = value - prediction;
-      out[i] = innovation * (this.#scale[i] ?? Number.NaN);
-      prediction =
-        (this.#carry[i] ?? Number.NaN) * (this.#phi * value + (this.#gain[i] ?? Number.NaN) * innovation);
+      out[i] = innovation * (scale[i] ?? Number.NaN);
+      prediction = (carry[i] ?? Number.NaN) * (phi * value + (gain[i] ?? Number.NaN) * innovation);
     }
     return out;
   }
@@ -82,12 +102,16 @@ export class ArmaFilter {
    * call serves many x.
    */
   whitenTransposed(z: ArrayLike<number>): Float64Array {
+    const scale = this.#scale;
+    const gain = this.#gain;
+    const carry = this.#carry;
+    const phi = this.#phi;
     const out = new Float64Array(z.length);
     let ahead = 0;
     for (let i = z.length - 1; i >= 0; i--) {
-      const c = (this.#carry[i] ?? Number.NaN) * ahead;
-      const v = (z[i] ?? Number.NaN) * (this.#scale[i] ?? Number.NaN) + (this.#gain[i] ?? Number.NaN) * c;
-      out[i] = v + this.#phi * c;
+      const c = (carry[i] ?? Number.NaN) * ahead;
+      const v = (z[i] ?? Number.NaN) * (scale[i] ?? Number.NaN) + (gain[i] ?? Number.NaN) * c;
+      out[i] = v + phi * c;
       ahead = -v;
     }
     return out;
