@@ -95,6 +95,7 @@ function essence(value: number, i: number, dice: Random) {
     run: { own: 0.005, shared: 0.003 },
     noise: { white: 0.1, correlated: 0.1, correlationTime: 0.3 },
     ambient: 21 + 0.3 * dice.normal(),
+    beside: null,
     excluded: null,
     cautions: [],
     graver: [],

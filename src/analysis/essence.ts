@@ -20,6 +20,8 @@ const numbersOrGaps = z.custom<(number | null)[]>(
   { error: 'is no list of at most 256 numbers' },
 );
 
+const method = z.enum(['point-36.8', 'log-linear-origin', 'log-linear-intercept', 'exponential-fit']);
+
 /** What lists and comparisons need of an analysis. */
 export const essenceSchema = z.object({
   timeConstant: z
@@ -29,7 +31,7 @@ export const essenceSchema = z.object({
       interval: z.tuple([finite, finite]),
       coverage: finite,
       degreesOfFreedom: finite,
-      method: z.enum(['point-36.8', 'log-linear-origin', 'log-linear-intercept', 'exponential-fit']),
+      method,
     })
     .nullable(),
   verdict: z.enum(['usable', 'usable-with-remarks', 'repeat']),
@@ -46,6 +48,25 @@ export const essenceSchema = z.object({
   noise: z.object({ white: finite, correlated: finite, correlationTime: finite }).nullable(),
   /** Of the cooling, °C; null where there is none, or it was kept before it was asked for. */
   ambient: finite.nullable().default(null),
+  /** What tables of results tell besides; null where it was not kept. */
+  beside: z
+    .object({
+      rate: finite,
+      samples: finite,
+      estimates: z.array(
+        z.object({
+          method,
+          value: finite,
+          standardUncertainty: finite,
+          classroom: z.object({ value: finite, standardError: finite.nullable() }).nullable(),
+        }),
+      ),
+      ambient: z.object({ value: finite, standardUncertainty: finite }).nullable(),
+      endFraction: finite.nullable(),
+      firstOrder: z.boolean().nullable(),
+    })
+    .nullable()
+    .default(null),
   /** Why it does not count; null where it does. */
   excluded: z.string().nullable(),
   cautions: z.array(
@@ -87,9 +108,31 @@ export function essenceOf({ recording, trace, decay }: AnalyzedFile): Essence {
         ? null
         : { white: noise.white, correlated: noise.correlated, correlationTime: noise.correlationTime },
     ambient: decay.ambient?.value ?? null,
+    beside: besideOf(recording, decay),
     excluded: run === null ? whyExcluded(remarks) : null,
     cautions: cautionsOf(decay),
     graver: graver.map(({ code, severity, message, action }) => ({ code, severity, message, action })),
+  };
+}
+
+function besideOf(
+  { rate, samples }: AnalyzedFile['recording'],
+  { estimates, ambient, endFraction, adequacy }: AnalyzedFile['decay'],
+): Essence['beside'] {
+  return {
+    rate,
+    samples,
+    estimates: estimates.map(({ method, value, standardUncertainty, classroom }) => ({
+      method,
+      value,
+      standardUncertainty,
+      classroom:
+        classroom === null ? null : { value: classroom.value, standardError: classroom.standardError },
+    })),
+    ambient:
+      ambient === null ? null : { value: ambient.value, standardUncertainty: ambient.standardUncertainty },
+    endFraction,
+    firstOrder: adequacy?.firstOrder ?? null,
   };
 }
 

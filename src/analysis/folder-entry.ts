@@ -42,8 +42,8 @@ export class FolderEntry {
   /** Its text, or its file in the archive where that is all that is left. */
   readonly file: string;
   readonly writing: boolean;
+  readonly experiment: Experiment;
   readonly #folder: string;
-  readonly #experiment: Experiment;
   #sha256: string | null = null;
   /** Of the file when its bytes were known last. */
   #traits: FileTraits | null = null;
@@ -64,7 +64,7 @@ export class FolderEntry {
     this.placed = placed;
     this.file = join(folder, placed.archived ?? placed.path);
     this.#folder = folder;
-    this.#experiment = experiment;
+    this.experiment = experiment;
     this.#rigChecks = rigChecks;
     this.#kept = kept;
     this.writing = writing;
@@ -113,7 +113,7 @@ export class FolderEntry {
     { startedAt, duration }: Pick<Essence, 'startedAt' | 'duration'>,
     modified: number | null,
   ): readonly Remark[] {
-    return rigRemarksOf(this.#experiment, this.#rigChecks, this.placed, { startedAt, duration, modified });
+    return rigRemarksOf(this.experiment, this.#rigChecks, this.placed, { startedAt, duration, modified });
   }
 
   /** Cautions, what asks for a repeat, and what the checks of its rig say; nothing while it waits. */
@@ -130,12 +130,12 @@ export class FolderEntry {
 
   /** @throws SensorError where the experiment file's reference junction cannot be understood */
   get chain(): SensorSettings {
-    return sensorSettings(this.#experiment);
+    return sensorSettings(this.experiment);
   }
 
   /** How the recording is judged without a person's marks. */
   get ownSettings(): DecaySettings {
-    return experimentDecaySettings(this.#experiment, this.placed.condition.body);
+    return experimentDecaySettings(this.experiment, this.placed.condition.body);
   }
 
   get history(): DecisionHistory {

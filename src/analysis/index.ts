@@ -45,6 +45,7 @@ export { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
 export type { WorkedStep, WorkedSteps, WrittenStep } from './steps-types.ts';
 export { knownRecordings, NothingHandedInError, SubmissionDesk } from './submission-desk.ts';
 export { traceFigureData } from './trace-data.ts';
+export type { TrialDetail } from './trial-detail.ts';
 export type {
   RecordingDetail,
   RecordingSummary,

@@ -21,7 +21,7 @@ export interface KeptResult {
 }
 
 /** Counted up where what is kept means something else than before. */
-const format = 'emberline result 3';
+const format = 'emberline result 4';
 
 export const traitsSchema = z.object({ size: z.number(), modified: z.number(), changed: z.number() });
 
@@ -37,7 +37,10 @@ const keptKeys = {
 
 const keptSchema = z.object({ format: z.literal(format), ...keptKeys });
 /** Of an earlier term, whose recordings may be packed away: what was kept then still says what came of them. */
-const earlierSchema = z.object({ format: z.enum(['emberline result 2', format]), ...keptKeys });
+const earlierSchema = z.object({
+  format: z.enum(['emberline result 2', 'emberline result 3', format]),
+  ...keptKeys,
+});
 
 /** What is kept of a recording; null where there is nothing that can be used. */
 export async function keptResult(folder: string, recording: string): Promise<KeptResult | null> {

@@ -16,6 +16,7 @@ import { outcomeOfEntry } from './outcome-of-entry.ts';
 import { type AskedRecording, poolOutcomes } from './pool.ts';
 import type { SaidRecording } from './recording-notes.ts';
 import { checksThatCount } from './rig-of-recording.ts';
+import { type TrialDetail, trialDetail } from './trial-detail.ts';
 import type { RecordingSummary } from './types.ts';
 
 /** The recordings of a folder as they stand. */
@@ -118,6 +119,15 @@ export class ListedFolder {
    */
   said(path: string): readonly SaidRecording[] {
     return this.entry(path).said;
+  }
+
+  /**
+   * What is kept of a recording's analysis beside its summary; null while it waits, or where it cannot be read.
+   *
+   * @throws UnknownRecordingError
+   */
+  keptDetail(path: string): TrialDetail | null {
+    return trialDetail(this.entry(path));
   }
 
   /** Whether the list has a recording. */

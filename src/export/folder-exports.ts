@@ -2,8 +2,8 @@ import {
   experimentDecaySettings,
   type FolderAnalysis,
   type LongWork,
-  readableDetails,
   withAnalysis,
+  withSettledAnalysis,
 } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import { readExperiment, readExperimentText, textHash } from '../store/index.ts';
@@ -108,8 +108,8 @@ export async function makeResults(
   work: LongWork = {},
 ): Promise<{ readonly files: readonly ExportFile[]; readonly trials: number; readonly course: string }> {
   const experiment = await readExperiment(folder);
-  return withAnalysis(folder, async (analysis) => {
-    const input = await resultsInput(folder, { experiment, analysis, names, work });
+  return withSettledAnalysis(folder, work, async (analysis) => {
+    const input = await resultsInput(folder, { experiment, analysis, names });
     const files =
       format === 'package'
         ? await writeResultsPackage(input)
@@ -118,25 +118,21 @@ export async function makeResults(
   });
 }
 
-/** Every recording in full, as far as it can be read. */
+/** Every recording with what is kept of it, as far as it can be read. */
 async function resultsInput(
   folder: string,
   {
     experiment,
     analysis,
     names,
-    work,
   }: {
     readonly experiment: Experiment;
     readonly analysis: FolderAnalysis;
     readonly names: ReadonlyMap<string, string> | null;
-    readonly work: LongWork;
   },
 ): Promise<ResultsInput> {
-  const paths = analysis.list().recordings.map(({ path }) => path);
-  const details = await readableDetails(analysis, paths, work);
   const trials = analysis.list().recordings.map((summary) => {
-    return { summary, detail: details.get(summary.path) ?? null };
+    return { summary, detail: analysis.keptDetail(summary.path) };
   });
   const origin = await folderOrigin(folder, experiment);
   return { origin, experiment, trials, comparison: analysis.comparison(), names };

@@ -1,4 +1,4 @@
-import type { FolderComparison, RecordingDetail, RecordingSummary } from '../analysis/index.ts';
+import type { FolderComparison, RecordingSummary, TrialDetail } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 
 /** A trial as it goes into a table of results. */
@@ -6,7 +6,7 @@ export interface ExportedTrial {
   /** As in the list of all. */
   readonly summary: RecordingSummary;
   /** Null where it cannot be read, or only the list is asked for: what it alone knows stays empty. */
-  readonly detail: RecordingDetail | null;
+  readonly detail: TrialDetail | null;
 }
 
 /** What an export is made from, so that it can be made again. The same as that of a document. */

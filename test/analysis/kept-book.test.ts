@@ -61,6 +61,7 @@ function essenceFor(value: number): Essence {
     run: { own: 0.003, shared: 0.002 },
     noise: null,
     ambient: 22,
+    beside: null,
     excluded: null,
     cautions: [],
     graver: [],
