@@ -1,5 +1,4 @@
-import { ArmaFilter, stepsBetween } from '../statistics/index.ts';
-import { dot } from './fit-curve.ts';
+import { ArmaFilter, dot, stepsBetween } from '../statistics/index.ts';
 import type { DecayFit } from './fit-types.ts';
 import { orthonormal } from './slow.ts';
 

@@ -1,6 +1,6 @@
-import { armaCovariance, stepsBetween } from '../statistics/index.ts';
+import { armaCovariance, dot, stepsBetween } from '../statistics/index.ts';
 import type { AdequacyInput } from './adequacy-types.ts';
-import { type CurveProblem, dot, fitCurve } from './fit-curve.ts';
+import { type CurveProblem, fitCurve } from './fit-curve.ts';
 import { priorVariance, type Response, responseOf } from './fit-propagation.ts';
 import type { DecayFit } from './fit-types.ts';
 

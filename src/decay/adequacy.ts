@@ -1,9 +1,8 @@
-import { studentQuantile } from '../statistics/index.ts';
+import { dot, studentQuantile } from '../statistics/index.ts';
 import { type Scores, scoreTests, strongest } from './adequacy-score.ts';
 import { backExtrapolation, earlyOverLate, type Found, ratio90to50, startReading } from './adequacy-times.ts';
 import type { Adequacy, AdequacyInput, AdequacyTest, AdequacyTestName } from './adequacy-types.ts';
 import { describeDeparture } from './adequacy-words.ts';
-import { dot } from './fit-curve.ts';
 import type { DecayFit } from './fit-types.ts';
 import { noiseFreedom, residualNoise } from './noise.ts';
 import { orthonormal } from './slow.ts';

@@ -1,5 +1,4 @@
-import { ArmaFilter, stepsBetween } from '../statistics/index.ts';
-import { dot } from './fit-curve.ts';
+import { ArmaFilter, dot, stepsBetween } from '../statistics/index.ts';
 import type { DecayFit } from './fit-types.ts';
 import { residualNoise } from './noise.ts';
 import type { ArmaNoise } from './types.ts';

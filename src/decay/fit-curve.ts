@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskySolve } from '../statistics/index.ts';
+import { choleskyFactor, choleskySolve, dot } from '../statistics/index.ts';
 
 /** What is known of a parameter beforehand; precision is one over the squared standard uncertainty, 0 for nothing. */
 export interface Prior {
@@ -156,12 +156,6 @@ function gram(columns: readonly Float64Array[]): Float64Array {
     for (let k = 0; k <= j; k++) out[j * p + k] = dot(column, columns[k] ?? column);
   });
   return out;
-}
-
-export function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? Number.NaN) * (b[i] ?? Number.NaN);
-  return sum;
 }
 
 /** Sum of columns times coefficients. */

@@ -5,6 +5,7 @@ import { findClipping } from './raw-noise-clipping.ts';
 import { measureHum } from './raw-noise-hum.ts';
 import { splitNoise } from './raw-noise-structure.ts';
 import type { RawNoise } from './raw-noise-types.ts';
+import { remembered } from './remembered.ts';
 import { at } from './segment-series.ts';
 
 /** Fewer readings than this do not show what their noise is like. */
@@ -22,8 +23,13 @@ const fewestReadings = 32;
 export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null): RawNoise | null {
   const { opening, samplePeriod } = trace;
   const stretch = (quiet && readingsWithin(opening.length, samplePeriod, quiet)) ?? quietest(opening);
-  if (stretch === null) return null;
-  const part = opening.subarray(stretch.from, stretch.to);
+  return stretch === null ? null : noiseOfStretch(trace, mains, stretch.from, stretch.to);
+}
+
+/** Asked for the same stretch again while other marks move. */
+const noiseOfStretch = remembered((trace: Trace, mains: number, from: number, to: number): RawNoise => {
+  const { opening, samplePeriod } = trace;
+  const part = opening.subarray(from, to);
   const straight = withoutTrend(part);
   const seen = standardDeviation(straight);
   const hum = measureHum(straight, samplePeriod, mains);
@@ -36,8 +42,8 @@ export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null
   );
   return {
     readings: part.length,
-    from: stretch.from * samplePeriod,
-    to: (stretch.to - 1) * samplePeriod,
+    from: from * samplePeriod,
+    to: (to - 1) * samplePeriod,
     deviation,
     white: Math.sqrt(parts.white),
     correlated: Math.sqrt(parts.correlated),
@@ -46,7 +52,7 @@ export function describeRawNoise(trace: Trace, mains: number, quiet: Span | null
     step,
     clipping: findClipping(trace.blocks, seen, step ?? 0),
   };
-}
+});
 
 /**
  * To how many independent readings the readings of a stretch amount: the length over the time after which one

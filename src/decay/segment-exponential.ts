@@ -58,7 +58,8 @@ export function roughDecay(
   const length = at(points.time, points.length - 1) - origin;
   const averaged = (to - from) / points.length;
   const weight = noise ** 2 / averaged / (prior ?? noPrior).uncertainty ** 2;
-  const trial = (logTau: number) => project(points, Math.exp(logTau), (prior ?? noPrior).value, weight);
+  const projected = projections(points, (prior ?? noPrior).value, weight);
+  const trial = (logTau: number) => projected(Math.exp(logTau));
   const lowest = Math.log(Math.min(2 * series.width, length / 4));
   const highest = Math.log(20 * length);
   const steps = 40;
@@ -85,36 +86,63 @@ export function roughDecay(
   };
 }
 
-function project(series: Series, timeConstant: number, priorValue: number, weight: number): Projection {
-  const origin = at(series.time, 0);
+/** Spacings that differ by no more than this part of themselves count as equal. */
+const sameSpacing = 1e-9;
+
+/**
+ * Trials of time constants on the same points. What does not depend on the time constant is summed up once. The
+ * exponential goes from point to point by a factor, which is one and the same wherever points are equally spaced.
+ */
+function projections(
+  series: Series,
+  priorValue: number,
+  weight: number,
+): (timeConstant: number) => Projection {
+  const n = series.length;
   const shift = at(series.value, 0);
-  let e1 = 0;
-  let e2 = 0;
+  const values = series.value.map((value) => value - shift);
+  const usual = series.width;
+  const spacings = new Float64Array(n);
   let y1 = 0;
   let y2 = 0;
-  let ey = 0;
-  const n = series.length;
   for (let i = 0; i < n; i++) {
-    const e = Math.exp((origin - at(series.time, i)) / timeConstant);
-    const y = at(series.value, i) - shift;
-    e1 += e;
-    e2 += e * e;
+    const y = at(values, i);
     y1 += y;
     y2 += y * y;
-    ey += e * y;
+    const spacing = i === 0 ? 0 : at(series.time, i) - at(series.time, i - 1);
+    spacings[i] = Math.abs(spacing - usual) < sameSpacing * usual ? usual : spacing;
   }
   const p = priorValue - shift;
   const a11 = n + weight;
   const r1 = y1 + weight * p;
-  const determinant = a11 * e2 - e1 * e1;
-  if (!(determinant > 1e-12 * a11 * e2)) {
-    return { ambient: Number.NaN, excess: Number.NaN, cost: Number.POSITIVE_INFINITY, squares: Number.NaN };
-  }
-  const a = (r1 * e2 - e1 * ey) / determinant;
-  const b = (a11 * ey - e1 * r1) / determinant;
-  const squares = Math.max(0, y2 - 2 * a * y1 - 2 * b * ey + n * a * a + 2 * a * b * e1 + b * b * e2);
-  const offPrior = weight > 0 ? weight * (a - p) ** 2 : 0;
-  return { ambient: a + shift, excess: b, cost: squares + offPrior, squares };
+  return (timeConstant) => {
+    const usualFactor = Math.exp(-usual / timeConstant);
+    let e = 1;
+    let e1 = 0;
+    let e2 = 0;
+    let ey = 0;
+    for (let i = 0; i < n; i++) {
+      const spacing = at(spacings, i);
+      e *= spacing === usual ? usualFactor : Math.exp(-spacing / timeConstant);
+      e1 += e;
+      e2 += e * e;
+      ey += e * at(values, i);
+    }
+    const determinant = a11 * e2 - e1 * e1;
+    if (!(determinant > 1e-12 * a11 * e2)) {
+      return {
+        ambient: Number.NaN,
+        excess: Number.NaN,
+        cost: Number.POSITIVE_INFINITY,
+        squares: Number.NaN,
+      };
+    }
+    const a = (r1 * e2 - e1 * ey) / determinant;
+    const b = (a11 * ey - e1 * r1) / determinant;
+    const squares = Math.max(0, y2 - 2 * a * y1 - 2 * b * ey + n * a * a + 2 * a * b * e1 + b * b * e2);
+    const offPrior = weight > 0 ? weight * (a - p) ** 2 : 0;
+    return { ambient: a + shift, excess: b, cost: squares + offPrior, squares };
+  };
 }
 
 /** Place of the smallest value of a function with one minimum between two bounds (golden section). */

@@ -1,3 +1,4 @@
+import { type Approach, type BreakFit, breakFits, type FittedBreak } from './segment-break.ts';
 import type { RoughDecay } from './segment-exponential.ts';
 import { at, firstAtOrAfter, type Series, thinned } from './segment-series.ts';
 
@@ -9,29 +10,6 @@ export interface Knee {
   readonly tail: number;
   /** Temperature of the body at that moment, °C. */
   readonly temperature: number;
-}
-
-/** Shapes that the signal may have before the heat is off. */
-type Approach = 'straight' | 'exponential';
-
-/** A break to try. */
-interface Break {
-  /** When the heat goes off, s. */
-  readonly time: number;
-  /** Decay time of the hot stream, s. */
-  readonly tail: number;
-  readonly approach: Approach;
-  /** How long the body is held at its level before the break, after a straight approach, s. */
-  readonly held: number;
-}
-
-/** A break with the best temperature and slope for it. */
-interface Candidate extends Break {
-  readonly temperature: number;
-  /** Sum of squared residuals, K². */
-  readonly cost: number;
-  /** How many points that sum is over. */
-  readonly points: number;
 }
 
 /** Approaches that are tried; holding times in units of the stretch looked at before the break. */
@@ -79,13 +57,14 @@ export function locateHeatOff(points: Series, first: number, middle: number, dec
   const lowest = firstAtOrAfter(points.time, start - 2 * halfWindow - 2.5 * longestTail - before);
   const highest = firstAtOrAfter(points.time, start + Math.max(0.45 * tau, 12 * points.width));
   const series = thinned(points, Math.max(first, lowest), highest, mostPoints);
+  const fitBreak = breakFits(series, decay);
   const search = (ratio: number) => {
     // The slope is half that of free cooling up to about two decay times of the tail after the heat is off.
     const earliest = Math.max(at(series.time, 0), start - 2 * halfWindow - 2.5 * ratio * tau);
-    return bestBreak(series, decay, ratio, earliest, latest, before);
+    return bestBreak(series, fitBreak, ratio * tau, earliest, latest, before);
   };
   const clean = search(0);
-  let best: Candidate | null = clean;
+  let best: FittedBreak | null = clean;
   let bestGain = tailGain;
   for (const ratio of tailRatios) {
     const tailed = search(ratio);
@@ -94,8 +73,8 @@ export function locateHeatOff(points: Series, first: number, middle: number, dec
     // Two breaks are compared by what they leave of the same points. Further back, a clean break pays for a
     // heating that bends; so a tail must also leave less of a point than a clean break of its own points.
     const lo = firstAtOrAfter(series.time, Math.min(clean.time, tailed.time) - before);
-    const withTail = fitBreak(series, lo, decay, tailed);
-    const without = fitBreak(series, lo, decay, clean);
+    const withTail = fitBreak(lo, tailed);
+    const without = fitBreak(lo, clean);
     if (withTail === null || without === null) continue;
     const gain = Math.min(
       without.cost / withTail.cost,
@@ -153,22 +132,21 @@ function localSlope(series: Series, from: number, index: number, halfWindow: num
 /** The best break for one tail among a grid of moments and both approaches, refined once. */
 function bestBreak(
   series: Series,
-  decay: RoughDecay,
-  ratio: number,
+  fitBreak: BreakFit,
+  tail: number,
   earliest: number,
   latest: number,
   before: number,
-): Candidate | null {
-  let best: Candidate | null = null;
+): FittedBreak | null {
+  let best: FittedBreak | null = null;
   const span = latest - earliest;
   const coarse = 32;
   // All candidates must explain the same points, so the stretch before the earliest break belongs to all.
   const lo = firstAtOrAfter(series.time, earliest - before);
-  const tail = ratio * decay.timeConstant;
   for (const { approach, held } of tail > 0 ? approaches.slice(0, 2) : approaches) {
     for (let i = 0; i <= coarse; i++) {
       const trial = { time: earliest + (span * i) / coarse, tail, approach, held: held * before };
-      best = cheaper(best, fitBreak(series, lo, decay, trial));
+      best = cheaper(best, fitBreak(lo, trial));
     }
   }
   const found = best;
@@ -176,73 +154,13 @@ function bestBreak(
   for (let i = -8; i <= 8; i++) {
     for (const factor of tail > 0 ? [0.85, 1, 1.18] : [1]) {
       const time = found.time + (span / coarse) * (i / 8);
-      best = cheaper(best, fitBreak(series, lo, decay, { ...found, time, tail: found.tail * factor }));
+      best = cheaper(best, fitBreak(lo, { ...found, time, tail: found.tail * factor }));
     }
   }
   return best;
 }
 
-function cheaper(a: Candidate | null, b: Candidate | null): Candidate | null {
+function cheaper(a: FittedBreak | null, b: FittedBreak | null): FittedBreak | null {
   if (a === null || b === null) return a ?? b;
   return b.cost < a.cost ? b : a;
-}
-
-/**
- * Least squares for the temperature at the break and the slope before it. Both enter linearly: before the
- * break as level and (straight or bent) slope, behind it as free cooling and as what the dying stream adds.
- */
-function fitBreak(
-  series: Series,
-  lo: number,
-  decay: RoughDecay,
-  { time, tail, approach, held }: Break,
-): Candidate | null {
-  const tau = decay.timeConstant;
-  const hi = series.length;
-  let pp = 0;
-  let pm = 0;
-  let mm = 0;
-  let py = 0;
-  let my = 0;
-  let yy = 0;
-  let left = 0;
-  for (let i = lo; i < hi; i++) {
-    const u = at(series.time, i) - time;
-    const y = at(series.value, i) - decay.ambient;
-    let p = 1;
-    let m = 0;
-    if (u < 0) {
-      left++;
-      m = approach === 'straight' ? Math.min(0, u + held) : -tau * Math.expm1(-u / tau);
-      if (approach === 'exponential' && m < -3 * tau) m = -3 * tau;
-    } else {
-      const free = Math.exp(-u / tau);
-      const added = tail > 0 ? (tail / (tau - tail)) * (free - Math.exp(-u / tail)) : 0;
-      // The stream's excess at the break is E = B + slope · tau.
-      p = free + added;
-      m = tau * added;
-    }
-    pp += p * p;
-    pm += p * m;
-    mm += m * m;
-    py += p * y;
-    my += m * y;
-    yy += y * y;
-  }
-  if (left < 2 || hi - lo - left < 3) return null;
-  const determinant = pp * mm - pm * pm;
-  if (!(determinant > 1e-12 * pp * mm)) return null;
-  const level = (py * mm - pm * my) / determinant;
-  const slope = (pp * my - pm * py) / determinant;
-  if (tail > 0 && level + slope * tau <= 0) return null;
-  const cost = yy - level * py - slope * my;
-  return {
-    time,
-    tail,
-    approach,
-    held,
-    temperature: decay.ambient + level,
-    cost: Math.max(0, cost),
-    points: hi - lo,
-  };
 }

@@ -1,5 +1,7 @@
+import type { Blocks } from '../recording/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { median } from '../statistics/index.ts';
+import { remembered } from './remembered.ts';
 import { chooseFall, dipsBefore, findFalls, heatingSpan } from './segment-falls.ts';
 import { type Leg, legsBetween, turningPoints } from './segment-legs.ts';
 import { placeMarks } from './segment-marks.ts';
@@ -22,6 +24,11 @@ const searchPoints = 4000;
 /** A signal that moves by fewer standard deviations of its fast noise than this shows no trial. */
 const leastOverNoise = 20;
 
+/** The whole recording on few enough points to be searched, without single spikes. */
+const searchedSeries = remembered((blocks: Blocks, mains: number) =>
+  withoutSpikes(reduceBlocks(blocks, null, searchPoints, mains)),
+);
+
 /**
  * Finds the parts of a trial: quiet baseline, heating, the moment the heat went off, the hot tail, and the
  * clean cooling.
@@ -37,7 +44,7 @@ const leastOverNoise = 20;
  * @param settings see there
  */
 export function findSegments(trace: Trace, settings: SegmentSettings = defaultSegmentSettings): Segmentation {
-  const coarse = withoutSpikes(reduceBlocks(trace.blocks, null, searchPoints, settings.mains));
+  const coarse = searchedSeries(trace.blocks, settings.mains);
   if (settings.cooling !== null) {
     const sign = fallsWithin(coarse, settings.cooling.from, settings.cooling.to) ? 1 : -1;
     return segment(trace, coarse, settings, sign);

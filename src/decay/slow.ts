@@ -1,5 +1,4 @@
-import { type Arma, ArmaFilter, stepsBetween } from '../statistics/index.ts';
-import { dot } from './fit-curve.ts';
+import { type Arma, ArmaFilter, dot, stepsBetween } from '../statistics/index.ts';
 import type { FitGeometry } from './fit-types.ts';
 
 const degrees = [2, 3, 4, 5, 6, 7] as const;
@@ -95,17 +94,22 @@ export function orthonormal(
     const length = Math.sqrt(dot(column, column));
     const rest = new Float64Array(column);
     for (let pass = 0; pass < 2; pass++) {
-      for (const q of [...basis, ...out]) {
-        const along = dot(q, rest);
-        for (let i = 0; i < rest.length; i++)
-          rest[i] = (rest[i] ?? Number.NaN) - along * (q[i] ?? Number.NaN);
-      }
+      for (const q of basis) takeOut(rest, q);
+      for (const q of out) takeOut(rest, q);
     }
     const left = Math.sqrt(dot(rest, rest));
     if (!(left > 1e-9 * length)) continue;
     out.push(rest.map((value) => value / left));
   }
   return out;
+}
+
+/** Takes out of a column what lies along a direction of length 1. */
+function takeOut(column: Float64Array, direction: Float64Array): void {
+  const along = dot(direction, column);
+  for (let i = 0; i < column.length; i++) {
+    column[i] = (column[i] ?? Number.NaN) - along * (direction[i] ?? Number.NaN);
+  }
 }
 
 /** Legendre polynomial by the three-term recursion (Abramowitz & Stegun, 8.5.3); -1 <= s <= 1. */

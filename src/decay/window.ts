@@ -2,6 +2,7 @@ import type { Span } from '../remark/index.ts';
 import type { Trace } from '../sensing/index.ts';
 import { cleanBlocks, type Removed, withoutStrays } from './clean.ts';
 import { converterStepOf } from './raw-noise.ts';
+import { remembered } from './remembered.ts';
 import { at, cellsPerMainsPeriods } from './segment-series.ts';
 
 /** Blocks of equal width, ready to be fitted. Arrays run in parallel; a gap leaves blocks out. */
@@ -38,6 +39,9 @@ function spreadReadings(opening: Float64Array): Float64Array {
   const stride = Math.ceil(opening.length / readingsForStep);
   return stride <= 1 ? opening : opening.filter((_, i) => i % stride === 0);
 }
+
+/** Step of the converter by readings of the opening, K; 0 where they show none. */
+const stepOfOpening = remembered((opening: Float64Array) => converterStepOf(spreadReadings(opening)) ?? 0);
 
 /** Width of blocks, in cells of the recording's own blocks. */
 export interface BlockWidth {
@@ -86,7 +90,7 @@ export function chooseBlockWidth(
  * @param width from `chooseBlockWidth`; baseline and cooling take the same
  */
 export function cutBlocks(trace: Trace, span: Span, width: BlockWidth): CutBlocks {
-  const step = converterStepOf(spreadReadings(trace.opening)) ?? 0;
+  const step = stepOfOpening(trace.opening);
   const fine = cleanBlocks(trace.blocks, span, step);
   const cellWidth = trace.blocks.width;
   const firstCell = Math.ceil(span.from / cellWidth - 1e-6);

@@ -5,6 +5,9 @@ export interface PlaneMinimum {
   readonly evaluations: number;
 }
 
+/** A search that came this close to a minimum that is known, from all sides, has found it again. */
+const sameMinimum = 0.1;
+
 type Corner = { x: number; y: number; value: number };
 
 /**
@@ -16,6 +19,7 @@ type Corner = { x: number; y: number; value: number };
  * @param size edge of the first simplex
  * @param budget most evaluations
  * @param tolerance ends when no corner is further than this from the best one
+ * @param known minimum of an earlier search; this one is broken off where it only finds that again
  */
 export function minimumInPlane(
   f: (x: number, y: number) => number,
@@ -23,6 +27,7 @@ export function minimumInPlane(
   size: number,
   budget: number,
   tolerance: number,
+  known: PlaneMinimum | null = null,
 ): PlaneMinimum {
   let evaluations = 0;
   const corner = (x: number, y: number): Corner => {
@@ -31,7 +36,8 @@ export function minimumInPlane(
   };
   const [x0, y0] = start;
   let [best, middle, worst] = ranked(corner(x0, y0), corner(x0 + size, y0), corner(x0, y0 + size));
-  while (evaluations < budget && spread(best, middle, worst) > tolerance) {
+  const again = () => known !== null && foundAgain(known, best, middle, worst);
+  while (evaluations < budget && spread(best, middle, worst) > tolerance && !again()) {
     const cx = (best.x + middle.x) / 2;
     const cy = (best.y + middle.y) / 2;
     const along = (step: number): Corner => corner(cx + step * (worst.x - cx), cy + step * (worst.y - cy));
@@ -58,6 +64,11 @@ export function minimumInPlane(
 
 function ranked(...corners: [Corner, Corner, Corner]): [Corner, Corner, Corner] {
   return corners.sort((a, b) => a.value - b.value);
+}
+
+/** Whether all corners lie about a minimum and none is lower. */
+function foundAgain({ at: [x, y], value }: PlaneMinimum, best: Corner, ...others: Corner[]): boolean {
+  return best.value >= value && [best, ...others].every((c) => Math.hypot(c.x - x, c.y - y) < sameMinimum);
 }
 
 function spread(best: Corner, ...others: Corner[]): number {

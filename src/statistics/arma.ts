@@ -1,7 +1,8 @@
 import { choleskyFactor, choleskyForward } from './arma-cholesky.ts';
 import { ArmaFilter, stepsBetween } from './arma-filter.ts';
 import type { Arma } from './arma-process.ts';
-import { minimumInPlane } from './arma-search.ts';
+import { minimumInPlane, type PlaneMinimum } from './arma-search.ts';
+import { dot } from './dot.ts';
 
 /**
  * Longest correlation time that is looked for, as a part of the series. A longer one cannot be told from a
@@ -13,10 +14,7 @@ const longestMemory = 1 / 8;
 const largestTheta = 0.35;
 
 /** Where the two searches start: a short memory and a long one. */
-const starts: readonly (readonly [number, number])[] = [
-  [0, 0],
-  [3, 0],
-];
+const starts = { short: [0, 0], long: [3, 0] } as const;
 const searchBudget = 70;
 const searchTolerance = 1e-4;
 
@@ -73,15 +71,18 @@ export function fitArma(residual: ArrayLike<number>, options: ArmaFitOptions = {
   const largestPhi = Math.exp(-1 / (longestMemory * span));
   const likelihood = restrictedLikelihood(residual, columns, positions);
   const objective = (x: number, y: number): number => likelihood(...coefficients(x, y, largestPhi)).objective;
-  const minima = starts.map((start) => minimumInPlane(objective, start, 1, searchBudget, searchTolerance));
-  const best = minima.reduce((a, b) => (b.value < a.value ? b : a));
+  const search = (start: readonly [number, number], known: PlaneMinimum | null) =>
+    minimumInPlane(objective, start, 1, searchBudget, searchTolerance, known);
+  const first = search(starts.short, null);
+  const second = search(starts.long, first);
+  const best = second.value < first.value ? second : first;
   const [phi, theta] = coefficients(...best.at, largestPhi);
   return {
     phi,
     theta,
     innovation: Math.sqrt(likelihood(phi, theta).innovationVariance),
     objective: best.value,
-    evaluations: minima.reduce((sum, m) => sum + m.evaluations, 0),
+    evaluations: first.evaluations + second.evaluations,
   };
 }
 
@@ -109,16 +110,18 @@ export function restrictedLikelihood(
   const n = residual.length;
   const p = jacobian.length;
   const filter = new ArmaFilter(n, positions ? stepsBetween(positions) : []);
+  const series = [...jacobian, Float64Array.from(residual)];
   const white = new Float64Array(n);
   const columns = jacobian.map(() => new Float64Array(n));
+  const out = [...columns, white];
   const gram = new Float64Array(p * p);
   const score = new Float64Array(p);
   return (phi, theta) => {
     filter.prepare(phi, theta);
-    filter.whiten(residual, white);
+    filter.whitenAll(series, out);
     let rss = dot(white, white);
     for (let j = 0; j < p; j++) {
-      const column = filter.whiten(jacobian[j] ?? [], columns[j]);
+      const column = columns[j] ?? white;
       score[j] = dot(column, white);
       for (let k = 0; k <= j; k++) gram[j * p + k] = dot(column, columns[k] ?? column);
     }
@@ -137,22 +140,4 @@ export function restrictedLikelihood(
       innovationVariance,
     };
   };
-}
-
-/** Four sums side by side: the search spends its time here, and one sum would wait for each addition. */
-function dot(a: Float64Array, b: Float64Array): number {
-  const n = a.length;
-  let s0 = 0;
-  let s1 = 0;
-  let s2 = 0;
-  let s3 = 0;
-  let i = 0;
-  for (; i + 3 < n; i += 4) {
-    s0 += (a[i] ?? 0) * (b[i] ?? 0);
-    s1 += (a[i + 1] ?? 0) * (b[i + 1] ?? 0);
-    s2 += (a[i + 2] ?? 0) * (b[i + 2] ?? 0);
-    s3 += (a[i + 3] ?? 0) * (b[i + 3] ?? 0);
-  }
-  for (; i < n; i++) s0 += (a[i] ?? 0) * (b[i] ?? 0);
-  return s0 + s1 + (s2 + s3);
 }

@@ -20,6 +20,7 @@ export {
   lineInfluences,
   neweyWestCovariance,
 } from './autocorrelation.ts';
+export { dot } from './dot.ts';
 export { correlation, fitLine, fitLineThroughOrigin, type LineFit, lineAt } from './line.ts';
 export { fitLinear, type LeastSquaresFit } from './linear.ts';
 export { fitNonlinear, type NonlinearFit, type NonlinearOptions } from './nonlinear.ts';

@@ -146,6 +146,17 @@ describe('the filter of an ARMA(1,1) process', () => {
     expect(armaCovariance(process, steps, x, y)).toBeCloseTo(process.innovation ** 2 * form(x, dense, y), 10);
   });
 
+  it.each([1, 2, 3, 5])('whitens %i series at once as one after another', (count) => {
+    const filter = new ArmaFilter(positions.length, stepsBetween(positions));
+    filter.prepare(0.8, -0.3);
+    const all = Array.from({ length: count }, (_, k) =>
+      series({ phi: 0.5, theta: 0, innovation: 1 }, 14, k + 1),
+    );
+    const out = all.map(() => new Float64Array(14));
+    filter.whitenAll(all, out);
+    expect(out).toEqual(all.map((one) => filter.whiten(one)));
+  });
+
   it('transposes', () => {
     const values = fc.array(fc.double({ min: -10, max: 10, noNaN: true }), { minLength: 14, maxLength: 14 });
     fc.assert(
