@@ -23,15 +23,16 @@ const external = [
   /^@fontsource-variable\//,
 ];
 
-/** What only scripts need, and what is installed for development only. */
-const scriptExternal = [...external, /^playwright-core/, /^@sparticuz\//];
+/** What only scripts need, what is installed for development only, and the package itself, which examples name. */
+const scriptExternal = [...external, /^playwright-core/, /^@sparticuz\//, /^emberline$/];
 
 const filesOf = (folder) =>
   readdirSync(folder)
     .filter((name) => name.endsWith('.ts'))
     .map((name) => [name.slice(0, -3), `${folder}/${name}`]);
 const benches = filesOf('bench').map(([name, file]) => [`bench-${name}`, file]);
-const scripts = [...filesOf('scripts'), ...benches];
+const examples = filesOf('examples/api').map(([name, file]) => [`example-${name}`, file]);
+const scripts = [...filesOf('scripts'), ...benches, ...examples];
 
 const [shipped] = await build([
   {

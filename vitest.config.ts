@@ -1,6 +1,9 @@
+import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
+  // The examples name the package as its users do; here they are tried against the source.
+  resolve: { alias: { emberline: join(import.meta.dirname, 'src/index.ts') } },
   test: {
     include: ['test/**/*.test.ts'],
     globalSetup: 'test/demo.ts',

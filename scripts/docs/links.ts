@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, normalize } from 'node:path';
+import { withoutBlocks } from './blocks.ts';
 import { anchorOf } from './markdown.ts';
 
 /** A page with its text. */
@@ -25,11 +26,11 @@ function pagesIn(folder: string): string[] {
 
 /** The text without what stands in fenced blocks and in the type of programs: links there are examples. */
 function proseOf(text: string): string {
-  return text.replaceAll(/^```[\s\S]*?^```/gm, '').replaceAll(/`[^`\n]*`(?!\])/g, '');
+  return withoutBlocks(text).replaceAll(/`[^`\n]*`(?!\])/g, '');
 }
 
 function anchorsOf(text: string): ReadonlySet<string> {
-  const headings = text.replaceAll(/^```[\s\S]*?^```/gm, '').matchAll(/^#{1,6} (.+)$/gm);
+  const headings = withoutBlocks(text).matchAll(/^#{1,6} (.+)$/gm);
   const counts = new Map<string, number>();
   const anchors = new Set<string>();
   for (const [, heading = ''] of headings) {

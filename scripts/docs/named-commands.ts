@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { Command } from 'commander';
 import { z } from 'zod';
+import { blocksIn, withoutBlocks } from './blocks.ts';
 import type { Page } from './links.ts';
 import { describedProgram } from './program.ts';
 
@@ -25,10 +26,14 @@ function unknownScripts(text: string, scripts: Readonly<Record<string, string>>)
 
 /** What stands in the type of programs, line by line; a line that goes on after a backslash is one. */
 function typedLines(text: string): string[] {
-  const blocks = [...text.matchAll(/^```.*\n([\s\S]*?)^```/gm)].map(([, block = '']) => block);
-  const inline = [...text.replaceAll(/^```[\s\S]*?^```/gm, '').matchAll(/`([^`\n]+)`/g)];
+  const inline = [...withoutBlocks(text).matchAll(/`([^`\n]+)`/g)];
   return [
-    ...blocks.flatMap((block) => block.replaceAll(/\\\n\s*/g, '').split('\n')),
+    ...blocksIn(text).flatMap(({ lines }) =>
+      lines
+        .join('\n')
+        .replaceAll(/\\\n\s*/g, '')
+        .split('\n'),
+    ),
     ...inline.map(([, code = '']) => code),
   ];
 }

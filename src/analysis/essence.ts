@@ -86,6 +86,7 @@ export const essenceSchema = z.object({
     .default(null),
 });
 
+/** What is kept of an analysis for the list. */
 export type Essence = z.output<typeof essenceSchema>;
 
 /** What is kept of an analysis. */

@@ -27,6 +27,7 @@ import { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
 import type { WorkedSteps, WrittenStep } from './steps-types.ts';
 import type { RecordingDetail, StretchOfReadings } from './types.ts';
 
+/** What an analysis of a folder is opened with. */
 export interface FolderAnalysisOptions extends ListedFolderOptions {
   /** Recordings to keep in memory, 4 where left out. */
   readonly held?: number;

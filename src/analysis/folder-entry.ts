@@ -169,6 +169,7 @@ export class FolderEntry {
     if (!same) await this.#kept.keep(this.placed.path, { ...kept, traits });
   }
 
+  /** Reads what people decided about the recording anew. */
   async readDecisions(): Promise<void> {
     try {
       this.#decisions = await readDecisions(this.#folder, this.placed.path);
@@ -240,7 +241,11 @@ export class FolderEntry {
     this.#result = null;
   }
 
-  /** @param copyOf the recording that it is a copy of */
+  /**
+   * The recording as it stands in the list.
+   *
+   * @param copyOf the recording that it is a copy of
+   */
   summary(copyOf: string | null): RecordingSummary {
     const { section, group, bench, body, flow, repeat } = this.placed.place;
     const result = this.#result;

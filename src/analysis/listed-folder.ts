@@ -33,6 +33,7 @@ export type FolderChange =
   | { readonly kind: 'recording'; readonly path: string }
   | { readonly kind: 'progress'; readonly done: number; readonly total: number };
 
+/** What a folder is listed with. */
 export interface ListedFolderOptions {
   /** Who analyzes for the list; in this thread where left out. */
   readonly analyst?: Analyst;
@@ -215,6 +216,7 @@ export class ListedFolder {
     return { done: entries.filter(({ waits }) => !waits).length, total: entries.length };
   }
 
+  /** Tells everybody who listens. */
   protected tell(change: FolderChange): void {
     for (const listener of this.#listeners) listener(change);
   }

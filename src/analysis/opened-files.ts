@@ -16,6 +16,7 @@ export interface HeldFile {
   analyzed: { readonly key: string; readonly file: AnalyzedFile } | null;
 }
 
+/** An opened recording by the traits and the key under which it was opened. */
 interface Slot {
   readonly traits: FileTraits;
   readonly key: string;

@@ -10,6 +10,7 @@ export const methodWords: Readonly<Record<EstimateMethod, string>> = {
   'log-linear-intercept': 'ln with intercept',
 };
 
+/** Verdicts as people read them. */
 export const verdictWords: Readonly<Record<Verdict, string>> = {
   usable: 'usable',
   'usable-with-remarks': 'usable, with remarks',

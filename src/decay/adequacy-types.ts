@@ -19,6 +19,7 @@ export interface AdequacyInput {
   readonly linger?: number;
 }
 
+/** What each test looks at. */
 export type AdequacyTestName =
   | 'curvature'
   | 'second-exponential'
@@ -26,6 +27,7 @@ export type AdequacyTestName =
   | 'early-against-late'
   | 'ratio-90-to-50';
 
+/** One test of whether a single exponential describes the cooling. */
 export interface AdequacyTest {
   readonly name: AdequacyTestName;
   /** What was found, in units of its standard uncertainty; the sign says the direction. */
@@ -35,6 +37,7 @@ export interface AdequacyTest {
   readonly fails: boolean;
 }
 
+/** What a departure from one exponential looks like. */
 export type DepartureKind =
   | 'delay-or-inner-conduction'
   | 'slow-second-path'

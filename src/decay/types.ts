@@ -18,6 +18,7 @@ export interface Segments {
   readonly heatings: readonly Span[];
 }
 
+/** The temperature to which the body cools: °C, its standard uncertainty in K. */
 export interface Ambient {
   readonly value: number;
   readonly standardUncertainty: number;
@@ -26,6 +27,7 @@ export interface Ambient {
   readonly reason: string;
 }
 
+/** The ways in which a time constant is worked out. */
 export type EstimateMethod = 'point-36.8' | 'log-linear-origin' | 'log-linear-intercept' | 'exponential-fit';
 
 /** What a classroom would print: readings taken as independent, ambient and start as exact. */
@@ -35,6 +37,7 @@ export interface ClassroomValue {
   readonly interval: readonly [number, number] | null;
 }
 
+/** A time constant by one method, s. */
 export interface Estimate {
   readonly method: EstimateMethod;
   readonly value: number;
@@ -65,6 +68,7 @@ export interface ArmaNoise {
 /** What an uncertainty of the time constant comes from. */
 export type BudgetSource = 'noise' | 'ambient' | 'drift' | 'start-and-window' | 'time-base' | 'chain';
 
+/** One source of uncertainty of the time constant. */
 export interface BudgetLine {
   readonly source: BudgetSource;
   /** What the line stands for, in words. */
@@ -75,4 +79,5 @@ export interface BudgetLine {
   readonly share: number;
 }
 
+/** Whether a recording can be used. */
 export type Verdict = 'usable' | 'usable-with-remarks' | 'repeat';

@@ -50,6 +50,7 @@ export function fitStart(to: number): number {
   return to < 0.9 ? 0.9 : 1;
 }
 
+/** What limits the uncertainty that a planned trial can reach. */
 export type DesignSource = 'noise' | 'ambient' | 'drift' | 'resolution' | 'time-base' | 'chain';
 
 /** What the uncertainty of a time constant will be made of. */

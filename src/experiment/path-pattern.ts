@@ -1,5 +1,6 @@
 /** What a recording's path can name. */
 export const pathNames = ['section', 'group', 'bench', 'body', 'flow', 'repeat'] as const;
+/** What the path of a recording can name. */
 export type PathName = (typeof pathNames)[number];
 
 /** A piece of a pattern: text that stands as it is, or a name in braces. */

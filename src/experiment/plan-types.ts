@@ -50,6 +50,7 @@ export interface PlannedCondition {
   readonly fileSize: number;
 }
 
+/** What the time of a session goes into. */
 export type StretchKind =
   | 'ice-bath'
   | 'set-up'

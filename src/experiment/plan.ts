@@ -21,6 +21,7 @@ export interface MeasuredCondition extends ExpectedTimeConstant {
   readonly condition: Condition;
 }
 
+/** What a plan may go by in place of theory. */
 export interface PlanOptions {
   /** What earlier recordings showed; it replaces theory. */
   readonly measured?: readonly MeasuredCondition[];

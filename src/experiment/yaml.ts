@@ -24,8 +24,14 @@ export interface FileFault {
   readonly message: string;
 }
 
+/** An experiment file that was understood, or everything that is wrong with it. */
 export type Checked<T> =
-  | { readonly ok: true; readonly value: T; lineOf(path: readonly PropertyKey[]): number }
+  | {
+      readonly ok: true;
+      readonly value: T;
+      /** Line of a place in the file, counted from 1. */
+      lineOf(path: readonly PropertyKey[]): number;
+    }
   | { readonly ok: false; readonly faults: readonly FileFault[] };
 
 /** Experiment files are written by hand: anything larger is not one. */

@@ -24,6 +24,7 @@ export interface Theme {
   readonly raised: string;
 }
 
+/** Colours for dark lines on white. */
 export const lightTheme: Theme = {
   name: 'light',
   paper: '#fcfaf5',
@@ -37,6 +38,7 @@ export const lightTheme: Theme = {
   raised: '#f1ebde',
 };
 
+/** Colours for light lines on dark ground. */
 export const darkTheme: Theme = {
   name: 'dark',
   paper: '#1a1916',

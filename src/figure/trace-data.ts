@@ -49,6 +49,7 @@ export interface TraceSegments {
   readonly peak: { readonly time: number; readonly temperature: number } | null;
 }
 
+/** The fitted exponential as figures draw it: s, °C. */
 export interface CoolingFit {
   /** Where the exponential has the height b, s. */
   readonly tStart: number;
@@ -63,6 +64,7 @@ export interface CoolingFit {
   readonly tau: number;
 }
 
+/** A block of the cooling by its error fraction. */
 export interface ErrorPoint {
   readonly time: number;
   readonly errorFraction: number;

@@ -16,6 +16,7 @@ export const faultNames = [
   'same-file',
 ] as const;
 
+/** Name of a fault that can be planted. */
 export type FaultName = (typeof faultNames)[number];
 
 /** The ones that are made of two recordings. */

@@ -157,4 +157,5 @@ export const groupSlips = {
   'prediction-expanded-as-standard': { prediction: { expandFirst: true } },
 } as const satisfies Readonly<Record<string, GroupSlip>>;
 
+/** Name of a slip that a simulated group can make in its sheet. */
 export type GroupSlipName = keyof typeof groupSlips;

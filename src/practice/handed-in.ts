@@ -31,6 +31,7 @@ export const sheetColumns = [
   'expanded uncertainty of prediction / s',
 ] as const;
 
+/** A column of a sheet. */
 type SheetColumn = (typeof sheetColumns)[number];
 
 /** A row of a group's sheet, as it is written, and the slips in it. */

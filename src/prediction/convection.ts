@@ -12,15 +12,19 @@ export interface FlowNumbers {
   readonly viscosityRatio: number;
 }
 
+/** What a correlation is for. */
 export type Geometry = 'sphere' | 'cylinder';
+/** Both ends count as inside. */
 type Range = readonly [low: number, high: number];
 
+/** A correlation of the Nusselt number, with what there is to know about it. */
 export interface NusseltCorrelation {
   readonly id: string;
   readonly geometry: Geometry;
   readonly convection: 'forced' | 'natural';
   /** As it is printed; what is special about its range stands behind it. */
   readonly formula: string;
+  /** Nusselt number at these numbers of the flow; its range is not looked at. */
   readonly nusselt: (flow: FlowNumbers) => number;
   /** Where the author's data lie; what is not named is not limited. */
   readonly range: Partial<Readonly<Record<keyof FlowNumbers, Range>>>;

@@ -31,6 +31,7 @@ export type Flow =
   | ({ readonly kind: 'speed' /** m/s. */; readonly speed: number } & FlowAir)
   | MeteredJet;
 
+/** The moving air. */
 interface FlowAir {
   /** Temperature of the moving air at the body, K: expanded supply air is not room air. */
   readonly temperature: number;
@@ -54,6 +55,7 @@ export interface MeteredJet extends FlowAir {
   };
 }
 
+/** A flow meter and what it shows. */
 export interface Meter {
   readonly kind: MeterKind;
   /** m³/s; kg/s for a mass meter. */
@@ -69,6 +71,7 @@ export interface Meter {
   readonly line: { readonly pressure: LinePressure /** K. */; readonly temperature: number };
 }
 
+/** The body that cools: SI. */
 export interface Body {
   /** A solid sphere (a bare junction is a small one), or a long wire across the flow. */
   readonly shape: 'sphere' | 'wire';
@@ -83,6 +86,7 @@ export interface Body {
   readonly wires: readonly Wire[];
 }
 
+/** A wire that leaves the body and carries heat. */
 export interface Wire {
   /** m. */
   readonly diameter: number;

@@ -22,6 +22,7 @@ import {
   usualCorrelationAccuracy,
 } from './uncertainties.ts';
 
+/** How a prediction is made uncertain. */
 export interface PredictOptions {
   readonly uncertainties?: PredictionUncertainties;
   /** Probability of the interval, between 0 and 1. Default 0.95. */

@@ -3,6 +3,7 @@ import type { ChainParameters, ChainSetup } from './chain.ts';
 import { usualDecayConstant } from './jet.ts';
 import type { PreparedChain } from './setup.ts';
 
+/** Name of an input that can carry an uncertainty. */
 export type ParameterName = keyof ChainParameters;
 
 /** One input of the prediction that carries an uncertainty. */

@@ -21,6 +21,7 @@ export interface LogUncertainValue {
   readonly degreesOfFreedom?: number;
 }
 
+/** How two values are compared. */
 export interface AgreementOptions {
   /** Smallest relative difference from the reference that would matter, > 0. Default 0.1. */
   readonly practical?: number;

@@ -4,6 +4,7 @@ import { type DrawSummary, summaryOfDraws } from './monte-carlo-summary.ts';
 import { digitTolerance } from './monte-carlo-tolerance.ts';
 import { type Correlation, checkInputs, type Input, type Model } from './uncertain.ts';
 
+/** How draws are made. */
 export interface MonteCarloOptions {
   /** Number of draws, whole, from 100 / (1 - coverage) to 10⁷. Default 100 000. */
   readonly draws?: number;

@@ -64,6 +64,7 @@ export interface PropagatedMany {
   readonly correlation: Matrix;
 }
 
+/** How an uncertainty is propagated. */
 export interface PropagationOptions {
   readonly correlations?: readonly Correlation[];
   /** Probability of the interval, between 0 and 1. Default 0.95. */
@@ -72,6 +73,7 @@ export interface PropagationOptions {
   readonly sensitivities?: readonly number[];
 }
 
+/** How the uncertainty of several outputs is propagated. */
 export interface PropagationOfManyOptions {
   readonly correlations?: readonly Correlation[];
   /** Probability of the intervals, between 0 and 1. Default 0.95. */

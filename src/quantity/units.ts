@@ -19,6 +19,7 @@ export type Dimension =
   | 'heat-transfer-coefficient'
   | 'ratio';
 
+/** A unit as it is read and printed. */
 export interface Unit {
   readonly dimension: Dimension;
   /** Symbol for print (ISO 80000). */

@@ -8,6 +8,7 @@ const defaultCapacity = 1 << 17;
 
 /** Columns of the store, one row a block. */
 const columns = ['cell', 'time', 'count', 'mean', 'squares', 'min', 'max'] as const;
+/** Columns of the blocks while they grow. */
 type Store = Record<(typeof columns)[number], Float64Array>;
 
 /**

@@ -69,4 +69,5 @@ export interface Marks {
 /** How a file is to be read, with what a person knows better than it says. */
 export type KeptReading = Readonly<z.output<typeof reading>>;
 
+/** A decision as its file holds it. */
 export type StoredDecision = Readonly<z.output<typeof storedDecision>>;
