@@ -1,6 +1,6 @@
 /**
- * Makes the pages of docs/reference from the source and docs/dependencies.md from what is installed, and looks whether all pages hold: links, and commands that they
- * name. Run with `npm run docs`.
+ * Makes the pages of docs/reference from the source and docs/dependencies.md from what is installed, and looks whether
+ * all pages hold: links, and commands that they name. Run with `npm run docs`.
  */
 import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
