@@ -15,8 +15,9 @@ export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './fold
 export { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';
 export { withMarks } from './found-marks.ts';
 export type { HandedInFolder } from './handed-in.ts';
+export { type Keeper, keeperFor } from './keep-analysis.ts';
 export { type KeptTrial, keptTrials } from './kept-trials.ts';
-export { type ListCrew, listCrew } from './list-crew.ts';
+export { brokenOff, type ListCrew, listCrew } from './list-crew.ts';
 export { type Analyst, analyzeForList, type ListAnswer, type ListOrder } from './list-work.ts';
 export type { FolderChange, FolderList } from './listed-folder.ts';
 export type { MarkedGroup, MarkedRow } from './marked-group.ts';
@@ -44,6 +45,7 @@ export { experimentDecaySettings } from './settings.ts';
 export { type StepsInput, workedSteps, writtenSteps } from './steps.ts';
 export type { WorkedStep, WorkedSteps, WrittenStep } from './steps-types.ts';
 export { knownRecordings, NothingHandedInError, SubmissionDesk } from './submission-desk.ts';
+export { type ThreadCrew, threadCrew } from './thread-crew.ts';
 export { traceFigureData } from './trace-data.ts';
 export type { TrialDetail } from './trial-detail.ts';
 export type {

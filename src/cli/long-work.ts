@@ -1,10 +1,6 @@
-import { availableParallelism } from 'node:os';
 import { type LongWork, listCrew } from '../analysis/index.ts';
 import { type Progress, type Surroundings, startProgress } from './terminal.ts';
-import { workerModule } from './worker-module.ts';
-
-/** Most threads that analyze: each holds a recording in memory. */
-const mostHands = 8;
+import { usualHands, workerModule } from './worker-module.ts';
 
 /**
  * Does work on many recordings by as many threads as the machine has processors, with a bar on the terminal from the
@@ -17,7 +13,7 @@ export async function longWork<T>(
   run: (work: LongWork) => Promise<T>,
 ): Promise<T> {
   const module = workerModule();
-  const crew = module === null ? null : listCrew(module, Math.min(availableParallelism(), mostHands));
+  const crew = module === null ? null : listCrew(module, usualHands());
   const shown: Promise<Progress>[] = [];
   const tell = (done: number, total: number) => {
     if (shown.length === 0) {

@@ -6,6 +6,8 @@ import {
   analyzedWithRig,
   checksThatCount,
   fromFolder,
+  type Keeper,
+  keeperFor,
 } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import type { RigCheck } from '../rig/index.ts';
@@ -42,6 +44,13 @@ export class OfExperiment {
     if (isAbsolute(recording) || recording.startsWith('../')) return path;
     const source = await recordingSource(this.#folder, recording);
     return source === recording ? path : join(this.#folder, source);
+  }
+
+  /** Keeps what is found of a recording as the folder's list would; null where it is asked for in another way. */
+  async keeper(path: string, request: AnalysisRequest): Promise<Keeper | null> {
+    const recording = fromFolder(this.#folder, path);
+    if (isAbsolute(recording) || recording.startsWith('../')) return null;
+    return keeperFor(this.#folder, this.file, recording, request);
   }
 
   /** A result with what the checks of its rig say of it. */

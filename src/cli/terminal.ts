@@ -26,7 +26,16 @@ export interface Ink {
  * @param environment NO_COLOR (no-color.org, an informal standard: present and not empty) and TERM=dumb turn colour off
  */
 export function inkFor(stream: TextOutput, environment: NodeJS.ProcessEnv): Ink {
-  const plain = !stream.isTTY || Boolean(environment['NO_COLOR']) || environment['TERM'] === 'dumb';
+  return inkOf(isPlain(stream, environment));
+}
+
+/** Whether text that goes there is without weight and colour, as `inkFor` has it. */
+export function isPlain(stream: TextOutput, environment: NodeJS.ProcessEnv): boolean {
+  return !stream.isTTY || Boolean(environment['NO_COLOR']) || environment['TERM'] === 'dumb';
+}
+
+/** @param plain whether words are left as they are */
+export function inkOf(plain: boolean): Ink {
   if (plain) return { strong: (text) => text, faint: (text) => text, warm: (text) => text };
   const style = (format: 'bold' | 'dim' | 'yellow') => (text: string) =>
     styleText(format, text, { validateStream: false });

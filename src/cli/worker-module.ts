@@ -1,4 +1,13 @@
 import { existsSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+
+/** Most threads that analyze: each holds a recording in memory. */
+const mostHands = 8;
+
+/** How many threads analyze at once on this machine. */
+export function usualHands(): number {
+  return Math.min(availableParallelism(), mostHands);
+}
 
 /**
  * What a thread that analyzes recordings runs; null where the program runs from its source: Node 20 takes no TypeScript,
@@ -6,6 +15,11 @@ import { existsSync } from 'node:fs';
  */
 export function workerModule(): URL | null {
   return besideProgram('list-worker.js');
+}
+
+/** The same for the command `analyze`, whose threads write what is to be printed. */
+export function analyzeModule(): URL | null {
+  return besideProgram('analyze-worker.js');
 }
 
 /** What a process that makes documents and exports runs; null as above. */

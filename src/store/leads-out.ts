@@ -1,5 +1,5 @@
 import { realpath } from 'node:fs/promises';
-import { dirname, sep } from 'node:path';
+import { dirname, resolve, sep } from 'node:path';
 
 /**
  * Whether a place in a folder is really elsewhere, links followed as far as anything is there. Behind a link that leads
@@ -10,7 +10,8 @@ import { dirname, sep } from 'node:path';
  */
 export async function leadsOut(folder: string, path: string): Promise<boolean> {
   const outer = await realpath(folder);
-  for (let at = path; at !== dirname(at); at = dirname(at)) {
+  // From the root on: a folder that is named as `.` is in no path's beginning.
+  for (let at = resolve(path); at !== dirname(at); at = dirname(at)) {
     const real = await realpath(at).catch(() => null);
     if (real !== null) return real !== outer && !real.startsWith(outer.endsWith(sep) ? outer : outer + sep);
   }

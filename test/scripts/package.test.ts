@@ -44,6 +44,7 @@ describe('the packed package', () => {
     'dist/main.js',
     'dist/index.js',
     'dist/list-worker.js',
+    'dist/analyze-worker.js',
     'dist/download-process.js',
     'dist/types/index.d.ts',
     'dist/experiment.schema.json',
