@@ -7,7 +7,7 @@ import { analyzeSimulated, quickBead } from './brass-sphere.ts';
 const recordings = 20;
 
 console.log('rate Hz  fit holds  classroom holds  classroom ± s  true error s');
-for (const rate of [10, 100]) {
+for (const rate of [10, 50]) {
   let fitHolds = 0;
   let classroomHolds = 0;
   let printed = 0;

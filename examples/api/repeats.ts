@@ -5,7 +5,12 @@ const blows = [1.03, 0.98, 1.01, 0.96, 1.02];
 
 const values = blows.map((factor, place) => {
   const air = { ...brassSphere.air, coefficient: factor * brassSphere.air.coefficient };
-  const { decay } = analyzeSimulated({ ...brassSphere, seed: place + 1, air });
+  const { decay } = analyzeSimulated({
+    ...brassSphere,
+    seed: place + 1,
+    air,
+    logger: { ...brassSphere.logger, rate: 20 },
+  });
   const value = decay.timeConstant?.value ?? Number.NaN;
   const own = decay.timeConstant?.standardUncertainty ?? Number.NaN;
   console.log(`repeat ${place + 1}: ${value.toFixed(2)} s, standard uncertainty ${own.toFixed(2)} s`);
