@@ -10,11 +10,12 @@
  *
  * Without all sizes or all runs, the page goes to the terminal only.
  */
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { loadavg } from 'node:os';
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { largeTrial } from '../bench/large-trial.ts';
+import { classSectionIn, withClassSection } from './bench/class-page.ts';
 import { type Comparison, compare } from './bench/compare.ts';
 import { gnuTime, measured, summaryOf } from './bench/measure.ts';
 import { performancePage, type StartUp } from './bench/page.ts';
@@ -92,6 +93,8 @@ const page = performancePage({
 });
 console.log(page);
 if (!quick && values.sizes === undefined) {
-  writeFileSync('docs/performance.md', page);
+  const path = 'docs/performance.md';
+  // The part about a class has a command of its own.
+  writeFileSync(path, withClassSection(page, classSectionIn(readFileSync(path, 'utf8'))));
   console.error('written: docs/performance.md');
 }

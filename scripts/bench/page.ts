@@ -33,7 +33,7 @@ export function performancePage(page: Page): string {
   return [
     '# How fast it is',
     '',
-    `Written by \`${command}\`, and every number in it measured by that one command: whole processes, from start to exit, taken in turn; medians, with the least and the most in brackets; memory is the largest peak of resident memory, as GNU time tells it. Measure on a machine with nothing else to do.`,
+    `Written by \`${command}\`, and every number in it, but for the part about a class, measured by that one command: whole processes, from start to exit, taken in turn; medians, with the least and the most in brackets; memory is the largest peak of resident memory, as GNU time tells it. Measure on a machine with nothing else to do.`,
     '',
     `This time: ${cpus()[0]?.model.trim() ?? 'unknown processor'}, ${cpus().length} processors, ${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.versions.node}, ${process.platform}; load average ${page.loadBefore.toFixed(1)} before and ${(loadavg()[0] ?? 0).toFixed(1)} at the end, of which the measured processes themselves make one or two.`,
     '',
