@@ -1,6 +1,22 @@
 import { join } from 'node:path';
 import react from '@vitejs/plugin-react';
-import { defineConfig } from 'vite';
+import { defineConfig, type Plugin } from 'vite';
+
+/** A description of a key of the experiment file, in a call of its own. */
+const described = /\.describe\(\s*'[^'\\\n]*',?\s*\)/g;
+/** The same, as the words that a kind of value begins with. */
+const begunWith =
+  /(?<=\b(?:words|whole|ratio|uncertainRatio|codeReference)\(\s*|\b(?:quantity|uncertain)\(\s*'[\w-]+',\s*)'[^'\\\n]*'/g;
+
+/** Takes those descriptions out of the pages: editors and the pages of reference show them, and nobody reads them here. */
+const withoutDescriptions: Plugin = {
+  name: 'without-descriptions',
+  enforce: 'pre',
+  transform: {
+    filter: { id: /[\\/]src[\\/]experiment[\\/]schema[\w-]*\.ts$/ },
+    handler: (code) => code.replaceAll(described, '').replaceAll(begunWith, "''"),
+  },
+};
 
 /**
  * Both pages, that of those who run the course and that of a group at its bench: built into dist/web, served by the
@@ -8,7 +24,7 @@ import { defineConfig } from 'vite';
  */
 export default defineConfig({
   root: import.meta.dirname,
-  plugins: [react()],
+  plugins: [withoutDescriptions, react()],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,

@@ -1,19 +1,11 @@
 import type { BudgetLine, EstimateMethod, Verdict } from '../decay/index.ts';
+import type { RecordingPlace } from '../experiment/index.ts';
+import type { TraceSegments } from '../figure/index.ts';
 import type { Remark, Span } from '../remark/index.ts';
 import type { Decision, Marks } from '../store/index.ts';
 
 /** A 95 % interval. */
 export type Interval95 = [number, number];
-
-/** What a recording is of, as far as its path says. */
-interface PlaceOfRecording {
-  readonly section: string | null;
-  readonly group: string | null;
-  readonly bench: string | null;
-  readonly body: string | null;
-  readonly flow: string | null;
-  readonly repeat: number | null;
-}
 
 /** A time constant as it crosses to other programs: s, every number finite. */
 export interface StatedTimeConstant {
@@ -29,7 +21,7 @@ export interface StatedTimeConstant {
 export interface RecordingSummary {
   /** From the experiment folder, with / between its parts. */
   readonly path: string;
-  readonly place: PlaceOfRecording;
+  readonly place: Omit<RecordingPlace, 'kind'>;
   /** `writing`: its file still grows; it is analyzed when it rests. */
   readonly state: 'waiting' | 'writing' | 'analyzed' | 'unreadable';
   /** Why it could not be read, and what to do; null where it could. */
@@ -60,15 +52,7 @@ export interface StatedFigure {
   readonly time: number[];
   readonly temperature: number[];
   readonly envelope: { readonly low: number[]; readonly high: number[] };
-  readonly segments: {
-    readonly baseline: Span | null;
-    readonly heating: Span | null;
-    readonly hotTail: Span | null;
-    readonly cooling: Span | null;
-    readonly window: Span | null;
-    readonly heatOff: number | null;
-    readonly peak: { readonly time: number; readonly temperature: number } | null;
-  };
+  readonly segments: TraceSegments;
   readonly ambient: { readonly value: number; readonly u: number } | null;
   readonly fit: {
     readonly tStart: number;

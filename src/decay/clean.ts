@@ -1,23 +1,10 @@
-import type { Blocks } from '../recording/index.ts';
+import { type BlockColumns, type Blocks, eachColumn } from '../recording/index.ts';
 import type { Span } from '../remark/index.ts';
 import { median, scaledMad } from '../statistics/index.ts';
 import { at, converterStep, firstAtOrAfter, runningMedian } from './segment-series.ts';
 
-/** The recording's own blocks of a stretch, without wild readings. Arrays run in parallel. */
-export interface CleanBlocks {
-  readonly length: number;
-  /** Width of a cell, s. */
-  readonly width: number;
-  readonly cell: Float64Array;
-  /** Mean time of the readings of the block, s. */
-  readonly time: Float64Array;
-  /** Readings left in the block, at least 1. */
-  readonly count: Float64Array;
-  readonly mean: Float64Array;
-  /** Sum of squared deviations of the readings from the block's mean, K². */
-  readonly squares: Float64Array;
-  readonly min: Float64Array;
-  readonly max: Float64Array;
+/** The recording's own blocks of a stretch, without wild readings; temperatures in °C, squares in K². */
+export interface CleanBlocks extends Blocks {
   readonly removed: Removed;
 }
 
@@ -62,16 +49,7 @@ const ownShare = 0.6;
 export function cleanBlocks(blocks: Blocks, span: Span, converter = 0): CleanBlocks {
   const first = firstAtOrAfter(blocks.time, span.from - 1e-9 * Math.abs(span.from));
   const end = Math.max(first, firstAtOrAfter(blocks.time, span.to + 1e-9 * Math.abs(span.to)));
-  const part = (values: Float64Array) => values.slice(first, end);
-  const work: Work = {
-    cell: part(blocks.cell),
-    time: part(blocks.time),
-    count: part(blocks.count),
-    mean: part(blocks.mean),
-    squares: part(blocks.squares),
-    min: part(blocks.min),
-    max: part(blocks.max),
-  };
+  const work = eachColumn(blocks, (column) => column.slice(first, end));
   const times: number[] = [];
   const step = converter > 0 ? converter : converterStep(work.mean.slice(0, 4096).sort());
   let readings = dropExtremes(work, step, times);
@@ -88,13 +66,7 @@ export function cleanBlocks(blocks: Blocks, span: Span, converter = 0): CleanBlo
   return {
     length,
     width: blocks.width,
-    cell: kept(work.cell, keep, length),
-    time: kept(work.time, keep, length),
-    count: kept(work.count, keep, length),
-    mean: kept(work.mean, keep, length),
-    squares: kept(work.squares, keep, length),
-    min: kept(work.min, keep, length),
-    max: kept(work.max, keep, length),
+    ...eachColumn(work, (column) => kept(column, keep, length)),
     removed: { readings, times: times.sort((a, b) => a - b).slice(0, mostTimes) },
   };
 }
@@ -110,18 +82,8 @@ function kept(values: Float64Array, keep: Uint8Array, length: number): Float64Ar
   return out;
 }
 
-interface Work {
-  readonly cell: Float64Array;
-  readonly time: Float64Array;
-  readonly count: Float64Array;
-  readonly mean: Float64Array;
-  readonly squares: Float64Array;
-  readonly min: Float64Array;
-  readonly max: Float64Array;
-}
-
 /** Takes a wild largest or smallest reading out of each block; returns how many were taken out. */
-function dropExtremes(work: Work, step: number, times: number[]): number {
+function dropExtremes(work: BlockColumns, step: number, times: number[]): number {
   let dropped = 0;
   for (let from = 0; from < work.mean.length; from += chunk) {
     const to = Math.min(work.mean.length, from + chunk);

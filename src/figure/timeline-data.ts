@@ -1,19 +1,10 @@
+import type { StretchKind } from '../experiment/index.ts';
 import type { FigureTable } from './table.ts';
 import { drawable } from './thin.ts';
 
 /** A stretch of a session, s from its first minute; what is made ready may begin before. */
 export interface SessionStretch {
-  readonly kind:
-    | 'ice-bath'
-    | 'set-up'
-    | 'zeroing'
-    | 'change-over'
-    | 'baseline'
-    | 'heating'
-    | 'cooling'
-    | 'settling'
-    | 'spare'
-    | 'reserve';
+  readonly kind: StretchKind;
   readonly from: number;
   readonly to: number;
   /** Name of the condition that is measured; null where none is. */

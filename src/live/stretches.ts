@@ -1,4 +1,4 @@
-import type { Blocks } from '../recording/index.ts';
+import { type Blocks, eachColumn } from '../recording/index.ts';
 import { median } from '../statistics/index.ts';
 
 /** One point of a growing trace: the middle of a short stretch of readings. */
@@ -68,16 +68,9 @@ function firstNotBefore(times: Float64Array, moment: number, end: number): numbe
 export function blocksFrom(blocks: Blocks, moment: number): Blocks {
   const first = firstNotBefore(blocks.time, moment, blocks.length);
   if (first === 0) return blocks;
-  const part = (column: Float64Array) => column.subarray(first, blocks.length);
   return {
     length: blocks.length - first,
     width: blocks.width,
-    cell: part(blocks.cell),
-    time: part(blocks.time),
-    count: part(blocks.count),
-    mean: part(blocks.mean),
-    squares: part(blocks.squares),
-    min: part(blocks.min),
-    max: part(blocks.max),
+    ...eachColumn(blocks, (column) => column.subarray(first, blocks.length)),
   };
 }

@@ -1,3 +1,4 @@
+import { eachColumn } from './block-columns.ts';
 import { mainsFactors } from './cells.ts';
 import { coarsenBlocks } from './coarsen.ts';
 import type { Run } from './run.ts';
@@ -157,17 +158,10 @@ export class BlockAssembler {
   }
 
   #cut(store: Store, length: number): Blocks {
-    const cut = (name: (typeof columns)[number]) => store[name].subarray(0, length);
     return {
       length,
       width: this.#samplesPerCell * this.#samplePeriod,
-      cell: cut('cell'),
-      time: cut('time'),
-      count: cut('count'),
-      mean: cut('mean'),
-      squares: cut('squares'),
-      min: cut('min'),
-      max: cut('max'),
+      ...eachColumn(store, (column) => column.subarray(0, length)),
     };
   }
 

@@ -1,3 +1,4 @@
+export { eachColumn } from './block-columns.ts';
 export { BlockAssembler, blocksOf } from './blocks.ts';
 export { coarsenBlocks } from './coarsen.ts';
 export { RecordingError, type RecordingErrorCode } from './error.ts';
@@ -6,4 +7,4 @@ export { readOptionsWords } from './options-words.ts';
 export { createReader, type RecordingReader } from './reader.ts';
 export { splitRow } from './split.ts';
 export { findEncoding } from './text.ts';
-export type { Blocks, Channel, ChannelUnit, Dialect, Recording, TimeBasis } from './types.ts';
+export type { BlockColumns, Blocks, Channel, ChannelUnit, Dialect, Recording, TimeBasis } from './types.ts';

@@ -3,15 +3,8 @@ import type { Remark } from '../remark/index.ts';
 /** Units that a logger channel can be in. Ohm is for resistance sensors. */
 export type ChannelUnit = 'V' | 'mV' | 'uV' | 'degC' | 'degF' | 'K' | 'ohm';
 
-/**
- * Consecutive samples summed up, one entry a block, in order of time; the arrays run in parallel. Blocks lie
- * on a grid of equal cells that starts at the first sample, and cells without samples are left out, so a gap
- * is a jump in `cell` and costs nothing.
- */
-export interface Blocks {
-  readonly length: number;
-  /** Width of a cell, s: a whole number of sample periods. */
-  readonly width: number;
+/** What is kept of blocks, a column each; one row a block. */
+export interface BlockColumns {
   /** Number of the cell, counted from 0 at the first sample. */
   readonly cell: Float64Array;
   /** Mean time of the block's samples, s from the first sample. */
@@ -23,6 +16,17 @@ export interface Blocks {
   readonly squares: Float64Array;
   readonly min: Float64Array;
   readonly max: Float64Array;
+}
+
+/**
+ * Consecutive samples summed up, one entry a block, in order of time; the arrays run in parallel. Blocks lie
+ * on a grid of equal cells that starts at the first sample, and cells without samples are left out, so a gap
+ * is a jump in `cell` and costs nothing.
+ */
+export interface Blocks extends BlockColumns {
+  readonly length: number;
+  /** Width of a cell, s: a whole number of sample periods. */
+  readonly width: number;
 }
 
 /** One column of the file that holds readings. */

@@ -1,4 +1,4 @@
-import type { Blocks, Recording } from '../recording/index.ts';
+import { type Blocks, eachColumn, type Recording } from '../recording/index.ts';
 import type { Remark, Span } from '../remark/index.ts';
 import { chainUncertainty } from './accuracy.ts';
 import type { Chain } from './chain.ts';
@@ -108,13 +108,7 @@ function convertBlocks(from: Blocks, scale: Scale): { blocks: Blocks; lost: Lost
     blocks: {
       length: kept,
       width: from.width,
-      cell: cut(cell),
-      time: cut(time),
-      count: cut(count),
-      mean: cut(mean),
-      squares: cut(squares),
-      min: cut(min),
-      max: cut(max),
+      ...eachColumn({ cell, time, count, mean, squares, min, max }, cut),
     },
     lost: lost === 0 ? null : { count: lost, at: { from: firstLost, to: lastLost } },
   };

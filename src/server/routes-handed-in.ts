@@ -1,16 +1,13 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { Experiment, NamedPlace } from '../experiment/index.ts';
-import { admitFile, usualUploadLimits } from '../store/index.ts';
 import { type Caller, callerOf } from './access/caller.ts';
-import { announcedBytes, piecesOf } from './bodies.ts';
 import type { ServerContext } from './context.ts';
 import { type HandedInView, handedIn, knownBytes } from './contract/index.ts';
 import { type Keeping, wholeExperiment } from './keeping.ts';
-import { ownerOf } from './owner.ts';
 import { placeByName } from './place-by-name.ts';
 import { RequestProblem } from './problem.ts';
 import { answers, router } from './routing.ts';
-import { transferProblem } from './transfer-problem.ts';
+import { takeIn } from './take-in.ts';
 import { understand } from './understanding.ts';
 
 const code = z.string().min(1).max(100).optional();
@@ -47,7 +44,7 @@ const hand = createRoute({
 
 /** The routes by which a bench without a browser hands a recording in. */
 export function handedInRoutes(context: ServerContext, keeping: Keeping): OpenAPIHono {
-  const { folder, uploads, transfers, uploadRate, largestUpload } = context;
+  const { folder, uploads } = context;
   const routes = router();
 
   routes.openapi(known, async (c) => {
@@ -59,24 +56,9 @@ export function handedInRoutes(context: ServerContext, keeping: Keeping): OpenAP
     const { name } = c.req.valid('param');
     const { sha256, unread, ...said } = c.req.valid('query');
     const caller = callerOf(c);
-    const owner = ownerOf(caller);
     const place = placeOf(await wholeExperiment(folder), caller, name, said);
     await keeping.pathFor(caller, place, name);
-    const { body } = c.req.raw;
-    if (body === null) {
-      throw new RequestProblem('bad-request', 'The file is empty.', 'Check that the logger was recording.');
-    }
-    await uploadRate.begin(owner);
-    await uploads.sweep(Date.now());
-    const limits = { ...usualUploadLimits, largest: largestUpload };
-    const file = await uploadRate
-      .taking(owner, async () => {
-        await admitFile(folder, await transfers.held(), { owner, bytes: announcedBytes(c) ?? 0 }, limits);
-        return uploads.take({ name, owner }, piecesOf(body), largestUpload);
-      })
-      .catch((error: unknown) => {
-        throw transferProblem(error);
-      });
+    const file = await takeIn(c, name, context);
     try {
       if (sha256 !== undefined && sha256.toLowerCase() !== file.sha256) throw wrongHash(file.sha256);
       const { understood, trouble } = await understand(file, {});

@@ -1,8 +1,7 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
-import { admitFile, usualUploadLimits, type WaitingFile } from '../store/index.ts';
+import type { WaitingFile } from '../store/index.ts';
 import { callerOf } from './access/caller.ts';
-import { announcedBytes, piecesOf } from './bodies.ts';
 import type { ServerContext } from './context.ts';
 import {
   keepRequest,
@@ -13,11 +12,11 @@ import {
   upload,
 } from './contract/index.ts';
 import { experimentIn, type Keeping } from './keeping.ts';
-import { isOwn, ownerOf } from './owner.ts';
+import { isOwn } from './owner.ts';
 import { placeByName } from './place-by-name.ts';
 import { RequestProblem } from './problem.ts';
 import { answers, jsonBody, router } from './routing.ts';
-import { transferProblem } from './transfer-problem.ts';
+import { takeIn } from './take-in.ts';
 import { understand } from './understanding.ts';
 
 const take = createRoute({
@@ -51,7 +50,7 @@ const keep = createRoute({
 
 /** The routes by which recordings come in. */
 export function uploadRoutes(context: ServerContext, keeping: Keeping): OpenAPIHono {
-  const { folder, uploads, transfers, uploadRate, largestUpload } = context;
+  const { folder, uploads } = context;
   const routes = router();
 
   const view = async (c: Context, file: WaitingFile, options: ReadOptionsView): Promise<UploadView> => {
@@ -79,23 +78,7 @@ export function uploadRoutes(context: ServerContext, keeping: Keeping): OpenAPIH
 
   routes.openapi(take, async (c) => {
     const { name } = c.req.valid('query');
-    const owner = ownerOf(callerOf(c));
-    const { body } = c.req.raw;
-    if (body === null) {
-      throw new RequestProblem('bad-request', 'The file is empty.', 'Check that the logger was recording.');
-    }
-    await uploadRate.begin(owner);
-    await uploads.sweep(Date.now());
-    const limits = { ...usualUploadLimits, largest: largestUpload };
-    const file = await uploadRate
-      .taking(owner, async () => {
-        await admitFile(folder, await transfers.held(), { owner, bytes: announcedBytes(c) ?? 0 }, limits);
-        return uploads.take({ name, owner }, piecesOf(body), largestUpload);
-      })
-      .catch((error: unknown) => {
-        throw transferProblem(error);
-      });
-    return c.json(await view(c, file, {}), 200);
+    return c.json(await view(c, await takeIn(c, name, context), {}), 200);
   });
 
   routes.openapi(readAgain, async (c) => {

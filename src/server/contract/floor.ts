@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { advice, forecast, gate, series } from './parts.ts';
 
 const number = z.number().nullable();
 const condition = z.object({ body: z.string(), flow: z.string() }).nullable();
@@ -6,11 +7,7 @@ const condition = z.object({ body: z.string(), flow: z.string() }).nullable();
 const trouble = z.object({ message: z.string(), mend: z.string() }).nullable();
 
 /** Something that a trial has to pass, and how it stands. */
-const gate = z.object({
-  code: z.string(),
-  state: z.enum(['open', 'met', 'close', 'missed']),
-  message: z.string(),
-  mend: z.string().nullable(),
+const floorGate = gate.extend({
   source: z.enum(['protocol', 'common-practice', 'statistics', 'earlier-trials', 'theory']),
 });
 
@@ -23,21 +20,11 @@ const trial = z.object({
   errorFraction: number,
   heatOff: number,
   timeConstant: z.object({ value: z.number(), standardUncertainty: z.number() }).nullable(),
-  /** When the end fraction will be reached, s from the latest reading; null where no time can be named. */
-  forecast: z
-    .object({
-      remaining: number,
-      interval: z.tuple([number, number]),
-      from: z.enum(['fit', 'expected']),
-    })
-    .nullable(),
-  gates: z.array(gate),
-  advice: z.object({
-    action: z.enum(['start', 'go-on', 'heat-off', 'stop', 'repeat']),
-    message: z.string(),
-  }),
+  forecast,
+  gates: z.array(floorGate),
+  advice,
   /** The whole trial so far, thinned. */
-  series: z.object({ time: z.array(z.number()), temperature: z.array(number) }),
+  series,
 });
 
 const finished = z.object({

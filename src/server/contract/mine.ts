@@ -1,18 +1,10 @@
 import { z } from 'zod';
 import { submittedQuantities } from '../../experiment/index.ts';
-import { verdict } from './parts.ts';
+import { advice, forecast, gate, series, verdict } from './parts.ts';
 
 const number = z.number().nullable();
 const trouble = z.object({ message: z.string(), mend: z.string() }).nullable();
 const quantity = z.enum(submittedQuantities);
-
-/** What a trial has to pass, as a group is told it. */
-const gate = z.object({
-  code: z.string(),
-  state: z.enum(['open', 'met', 'close', 'missed']),
-  message: z.string(),
-  mend: z.string().nullable(),
-});
 
 /** The trial on the group's bench. Times in s from the first reading, temperatures in °C; no time constant. */
 const trial = z.object({
@@ -21,16 +13,10 @@ const trial = z.object({
   temperature: number,
   errorFraction: number,
   heatOff: number,
-  /** Whole seconds to the end fraction, with their interval. */
-  forecast: z
-    .object({ remaining: number, interval: z.tuple([number, number]), from: z.enum(['fit', 'expected']) })
-    .nullable(),
+  forecast,
   gates: z.array(gate),
-  advice: z.object({
-    action: z.enum(['start', 'go-on', 'heat-off', 'stop', 'repeat']),
-    message: z.string(),
-  }),
-  series: z.object({ time: z.array(z.number()), temperature: z.array(number) }),
+  advice,
+  series,
 });
 
 /** The group's bench at one moment. */

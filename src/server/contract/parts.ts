@@ -40,6 +40,38 @@ export const problem = z.object({
   faults: z.array(fault).optional(),
 });
 
+/** A number, or nothing where it is not known. */
+const maybe = z.number().nullable();
+
+/** When the end fraction will be reached, s from the latest reading; null where no time can be named. */
+export const forecast = z
+  .object({
+    remaining: maybe,
+    interval: z.tuple([maybe, maybe]),
+    from: z.enum(['fit', 'expected']),
+  })
+  .nullable();
+
+/** What to do at the bench now. */
+export const advice = z.object({
+  action: z.enum(['start', 'go-on', 'heat-off', 'stop', 'repeat']),
+  message: z.string(),
+});
+
+/** A trial so far, thinned: times in s from the first reading, temperatures in °C. */
+export const series = z.object({
+  time: z.array(z.number()),
+  temperature: z.array(maybe),
+});
+
+/** Something that a trial has to pass, as everybody at the bench is told it. */
+export const gate = z.object({
+  code: z.string(),
+  state: z.enum(['open', 'met', 'close', 'missed']),
+  message: z.string(),
+  mend: z.string().nullable(),
+});
+
 export type Span = z.infer<typeof span>;
 export type RemarkView = z.infer<typeof remark>;
 export type PlaceView = z.infer<typeof place>;

@@ -1,5 +1,5 @@
 import type { FileReading } from '../../../src/server/contract/index.ts';
-import { Sentence } from '../frame/sentence.tsx';
+import { TroubleSaid } from '../frame/trouble.tsx';
 import { FirstRows } from './first-rows.tsx';
 import { understoodSentence } from './words.ts';
 
@@ -17,17 +17,11 @@ export function Understood({
     <>
       {understood !== null && <p>{understoodSentence(understood)}</p>}
       {trouble !== null && !troubleSaid && (
-        <div className="trouble" role="alert">
-          <p className="strong">
-            This file cannot be read yet{trouble.line === null ? '' : `: line ${trouble.line}`}
-          </p>
-          <p>
-            <Sentence>{trouble.message}</Sentence>
-          </p>
-          <p>
-            <Sentence>{trouble.mend}</Sentence>
-          </p>
-        </div>
+        <TroubleSaid
+          title={`This file cannot be read yet${trouble.line === null ? '' : `: line ${trouble.line}`}`}
+          detail={trouble.message}
+          mend={trouble.mend}
+        />
       )}
       <FirstRows reading={reading} />
     </>

@@ -1,5 +1,6 @@
 import type { FloorView } from '../../../src/server/contract/index.ts';
 import { inOneWindow } from '../api/one-connection.ts';
+import { steadyEvents } from '../api/steady-events.ts';
 import { merged } from './merge.ts';
 
 /** The floor as it was heard last, and whether more is heard. */
@@ -11,10 +12,6 @@ export interface Heard {
 
 /** Name of the lock of the window that listens, and of the channel by which it tells the others. */
 const shared = 'emberline-floor';
-
-/** The server says something every ten seconds at least; after so long without, the connection is gone, ms. */
-const silence = 25_000;
-const checkEvery = 3000;
 
 /**
  * Listens to the bench floor. Of all windows of a browser one holds the connection and tells the others. It connects
@@ -43,35 +40,19 @@ export function listenToFloor(hear: (heard: Heard) => void): () => void {
     new Promise<void>((resolve) => {
       if (signal.aborted) return resolve();
       holding = true;
-      let heardAt = Date.now();
-      const lost = () => {
-        if (state.lostSince === null) tell({ ...state, lostSince: Date.now() });
-      };
-      const connect = () => {
-        heardAt = Date.now();
-        const opened = new EventSource('/api/floor/events');
-        opened.onerror = lost;
-        opened.addEventListener('here', () => {
-          heardAt = Date.now();
-        });
-        opened.addEventListener('floor', ({ data }: MessageEvent<string>) => {
-          heardAt = Date.now();
+      const leave = steadyEvents(
+        '/api/floor/events',
+        {
           // The contract is checked where events are made: both ends come from one build.
-          tell({ view: merged(state.view, JSON.parse(data) as FloorView), lostSince: null });
-        });
-        return opened;
-      };
-      let source = connect();
-      const timer = setInterval(() => {
-        if (source.readyState !== EventSource.CLOSED && Date.now() - heardAt < silence) return;
-        lost();
-        source.close();
-        source = connect();
-      }, checkEvery);
+          floor: (data) => tell({ view: merged(state.view, JSON.parse(data) as FloorView), lostSince: null }),
+        },
+        () => {
+          if (state.lostSince === null) tell({ ...state, lostSince: Date.now() });
+        },
+      );
       signal.addEventListener('abort', () => {
         holding = false;
-        clearInterval(timer);
-        source.close();
+        leave();
         resolve();
       });
     });

@@ -2,8 +2,8 @@
 import './place.css';
 import type { FloorView } from '../../../src/server/contract/index.ts';
 import { useProjector } from '../frame/projector.ts';
-import { Sentence } from '../frame/sentence.tsx';
 import { useTitle } from '../frame/title.ts';
+import { TroubleSaid } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
 import { Calls, SpokenCalls } from './calls.tsx';
 import { classOrder } from './class-order.ts';
@@ -46,17 +46,7 @@ function Benches({ view }: { readonly view: FloorView }) {
   const { benches, names, calls, session, trouble } = view;
   const idOf = (bench: string) => `bench-${names.indexOf(bench) + 1}`;
   if (trouble !== null) {
-    return (
-      <div className="trouble">
-        <p className="strong">The benches cannot be watched</p>
-        <p>
-          <Sentence>{trouble.message}</Sentence>
-        </p>
-        <p>
-          <Sentence>{trouble.mend}</Sentence>
-        </p>
-      </div>
-    );
+    return <TroubleSaid title="The benches cannot be watched" detail={trouble.message} mend={trouble.mend} />;
   }
   const many = benches.length > fewBenches;
   const begun = benches.some(({ path }) => path !== null);

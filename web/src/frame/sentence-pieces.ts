@@ -1,4 +1,4 @@
-/** Sentences that were written for any page or terminal, as this page sets them; pure functions, set by `sentence.tsx`. */
+/** Sentences that were written for any page or terminal, as this page sets them; pure functions, set by `said.tsx`. */
 import { trueMinus } from '../../../src/quantity/index.ts';
 
 export interface Piece {

@@ -3,14 +3,10 @@
  * Exponents in brackets stand above the line, a hyphen before a number is a minus sign, options of the command line
  * become fields of the page, and in the projector view codes of groups are hidden.
  */
-import { Fragment } from 'react';
-import { pieces } from './sentence-pieces.ts';
+import { Said } from './said.tsx';
 import { useNames } from './use-names.ts';
 
 export function Sentence({ children }: { readonly children: string }) {
   const { said } = useNames();
-  return pieces(said(children)).map(({ text, raised }, i) => {
-    const key = `${i} ${text}`;
-    return raised ? <sup key={key}>{text}</sup> : <Fragment key={key}>{text}</Fragment>;
-  });
+  return <Said>{said(children)}</Said>;
 }

@@ -6,6 +6,7 @@
  */
 import { ProblemError } from '../api/calls.ts';
 import { Sentence } from './sentence.tsx';
+import { TroubleBox, type TroubleWords, troubleWords } from './trouble-box.tsx';
 
 export function Trouble({
   error,
@@ -14,13 +15,10 @@ export function Trouble({
   readonly error: unknown;
   readonly again?: (() => void) | undefined;
 }) {
-  const { title, detail, mend, faults } = said(error);
+  const words = troubleWords(error, 'Reload the page; if it happens again, report the sentence above.');
+  const faults = error instanceof ProblemError ? (error.problem.faults ?? []) : [];
   return (
-    <div className="trouble" role="alert">
-      <p className="strong">{title}</p>
-      <p>
-        <Sentence>{detail}</Sentence>
-      </p>
+    <TroubleBox words={words} set={asSentence} again={again}>
       {faults.length > 0 && (
         <ul>
           {faults.map((fault) => (
@@ -30,27 +28,15 @@ export function Trouble({
           ))}
         </ul>
       )}
-      <p>
-        <Sentence>{mend}</Sentence>
-      </p>
-      {again !== undefined && (
-        <button type="button" className="word" onClick={again}>
-          try again
-        </button>
-      )}
-    </div>
+    </TroubleBox>
   );
 }
 
-function said(error: unknown) {
-  if (error instanceof ProblemError) {
-    const { title, detail, mend, faults = [] } = error.problem;
-    return { title, detail, mend, faults };
-  }
-  return {
-    title: 'The page could not do this',
-    detail: error instanceof Error ? error.message : String(error),
-    mend: 'Reload the page; if it happens again, report the sentence above.',
-    faults: [],
-  };
+/** The same in words of one's own: `<TroubleSaid title="…" detail={trouble.message} mend={trouble.mend} />`. */
+export function TroubleSaid(words: TroubleWords) {
+  return <TroubleBox words={words} set={asSentence} />;
+}
+
+function asSentence(sentence: string) {
+  return <Sentence>{sentence}</Sentence>;
 }

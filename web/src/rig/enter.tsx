@@ -3,10 +3,10 @@ import { type FormEvent, type RefObject, useId, useState } from 'react';
 import { checkedThing, rigKind, rigKinds } from '../../../src/rig/index.ts';
 import type { RigView } from '../../../src/server/contract/index.ts';
 import { useCheckRig } from '../api/queries.ts';
-import { Trouble } from '../frame/trouble.tsx';
 import { rememberedWho, rememberWho } from '../recording/who.ts';
 import { codesFor, type Draft, requestOf, standingFor, withKind } from './draft.ts';
 import { Field, WhoField } from './field.tsx';
+import { KeepDeed } from './keep-deed.tsx';
 
 export function Enter({
   view,
@@ -131,15 +131,7 @@ export function Enter({
           <p id={`${id}-limit`} className="quiet">
             {limitSentence(standing?.limitWords ?? null)}
           </p>
-          <p>
-            <button type="submit" className="deed" disabled={!ready || keep.isPending}>
-              keep the check
-            </button>
-          </p>
-          <p role="status" className="strong">
-            {kept}
-          </p>
-          {keep.isError && <Trouble error={keep.error} />}
+          <KeepDeed what="check" ready={ready} keep={keep} kept={kept} />
         </div>
         <aside className="margin flow" aria-label="How it is checked">
           <p>{about.how}</p>

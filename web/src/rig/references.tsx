@@ -4,10 +4,10 @@ import { formatWithUncertainty } from '../../../src/quantity/index.ts';
 import type { RigReferenceView, RigView } from '../../../src/server/contract/index.ts';
 import { useKeepReference } from '../api/queries.ts';
 import { useProjector } from '../frame/projector.ts';
-import { Trouble } from '../frame/trouble.tsx';
 import { rememberedWho, rememberWho } from '../recording/who.ts';
 import { whenWords } from '../recording/words.ts';
 import { Field, WhoField } from './field.tsx';
+import { KeepDeed } from './keep-deed.tsx';
 import { TakeBack } from './take-back.tsx';
 
 /** Shown before somebody asks for more. */
@@ -141,15 +141,7 @@ function Keep({ view }: { readonly view: RigView }) {
         {choice('Flow of the run', flow, view.flows, setFlow)}
         <WhoField label="Who made it" who={who} setWho={setWho} />
       </div>
-      <p>
-        <button type="submit" className="deed" disabled={!ready || keep.isPending}>
-          keep the run
-        </button>
-      </p>
-      <p role="status" className="strong">
-        {kept}
-      </p>
-      {keep.isError && <Trouble error={keep.error} />}
+      <KeepDeed what="run" ready={ready} keep={keep} kept={kept} />
     </form>
   );
 }

@@ -2,8 +2,8 @@
 import { useState } from 'react';
 import type { RoomView } from '../../../src/server/contract/index.ts';
 import { asking, type CodeHolder } from './asking.ts';
+import { Hindrance } from './hindrance.tsx';
 import { Releases } from './releases.tsx';
-import { Hindrance } from './said.tsx';
 import { useAsked, useDeed } from './use-asked.ts';
 
 export function Codes() {

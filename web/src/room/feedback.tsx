@@ -1,8 +1,9 @@
 /** What the group hears once the results are released. */
 import { Fragment } from 'react';
+import { Said } from '../frame/said.tsx';
 import { asking } from './asking.ts';
 import { blocksOf, spansOf } from './feedback-text.ts';
-import { Hindrance, Said } from './said.tsx';
+import { Hindrance } from './hindrance.tsx';
 import { useAsked } from './use-asked.ts';
 import { conditionWords } from './words.ts';
 

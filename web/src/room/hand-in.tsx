@@ -2,8 +2,8 @@
 import { type DragEvent, useId, useState } from 'react';
 import type { MineView, UploadView } from '../../../src/server/contract/index.ts';
 import { sizeWords } from '../add/words.ts';
+import { Hindrance } from './hindrance.tsx';
 import { Place } from './place.tsx';
-import { Hindrance } from './said.tsx';
 import { type SentFile, useSentFiles } from './use-sent-files.ts';
 
 export function HandIn({ mine, handedIn }: { readonly mine: MineView; readonly handedIn: () => void }) {

@@ -1,7 +1,7 @@
 /** What to do now, large, and what the trial has to pass, with its states in words. */
 import type { MineNow, MineTrial, MineView } from '../../../src/server/contract/index.ts';
 import { SmallTrace } from '../floor/trace.tsx';
-import { Said } from './said.tsx';
+import { Said } from '../frame/said.tsx';
 import {
   conditionWords,
   deeds,

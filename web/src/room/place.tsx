@@ -2,9 +2,10 @@
 import { type FormEvent, useId, useState } from 'react';
 import type { MineView, UploadView } from '../../../src/server/contract/index.ts';
 import { understoodSentence } from '../add/words.ts';
+import { Said } from '../frame/said.tsx';
 import { asking } from './asking.ts';
+import { Hindrance } from './hindrance.tsx';
 import { ReadAgain } from './read-again.tsx';
-import { Hindrance, Said } from './said.tsx';
 import { useDeed } from './use-asked.ts';
 import { conditionWords, nextRepeat } from './words.ts';
 

@@ -3,7 +3,7 @@ import { type FormEvent, useId, useState } from 'react';
 import type { UploadView } from '../../../src/server/contract/index.ts';
 import { type CorrectionFields, choices, fieldsOf, optionsOf } from '../add/words.ts';
 import { asking } from './asking.ts';
-import { Hindrance } from './said.tsx';
+import { Hindrance } from './hindrance.tsx';
 import { useDeed } from './use-asked.ts';
 
 type Name = keyof CorrectionFields;

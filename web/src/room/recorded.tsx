@@ -1,6 +1,6 @@
 /** The recordings that are there, each with what it is worth in words, and those that are left. */
 import type { MineRecording, MineView } from '../../../src/server/contract/index.ts';
-import { Said } from './said.tsx';
+import { Said } from '../frame/said.tsx';
 import { conditionWords } from './words.ts';
 
 export function Recorded({ mine }: { readonly mine: MineView }) {

@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import type { ReleasesView } from '../../../src/server/contract/index.ts';
 import { asking } from './asking.ts';
-import { Hindrance } from './said.tsx';
+import { Hindrance } from './hindrance.tsx';
 import { useAsked, useDeed } from './use-asked.ts';
 
 export function Releases() {

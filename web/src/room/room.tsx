@@ -3,7 +3,7 @@ import { useTheme } from '../frame/theme.ts';
 import { asking } from './asking.ts';
 import { Bench } from './bench.tsx';
 import { Codes } from './codes.tsx';
-import { Hindrance } from './said.tsx';
+import { Hindrance } from './hindrance.tsx';
 import { SignIn } from './sign-in.tsx';
 import { useAsked } from './use-asked.ts';
 

@@ -1,7 +1,7 @@
 /** Signing in: who somebody is, and what shows it. */
 import { type FormEvent, useId, useState } from 'react';
 import { asking, type SignIn as Shown } from './asking.ts';
-import { Hindrance } from './said.tsx';
+import { Hindrance } from './hindrance.tsx';
 import { useDeed } from './use-asked.ts';
 
 type Kind = 'group' | 'staff' | 'display';

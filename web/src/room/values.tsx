@@ -1,14 +1,10 @@
 /** Handing values in: typed, recording by recording, or as a sheet. */
 import { type FormEvent, useId, useState } from 'react';
-import type {
-  AskedQuantity,
-  EnterRequest,
-  MineSubmission,
-  MineView,
-} from '../../../src/server/contract/index.ts';
-import { withoutUnit } from '../submissions/words.ts';
+import type { MineSubmission, MineView } from '../../../src/server/contract/index.ts';
+import { Said } from '../frame/said.tsx';
+import { anyFilled, requestOf, type TypedRows, typedBefore } from '../submissions/typed.ts';
 import { asking } from './asking.ts';
-import { Hindrance, Said } from './said.tsx';
+import { Hindrance } from './hindrance.tsx';
 import { useAsked, useDeed } from './use-asked.ts';
 import { conditionWords, quantityLabel, whenWords } from './words.ts';
 
@@ -99,8 +95,6 @@ function nameOf(path: string | null, about: string, { recordings }: MineView): s
   return `${conditionWords(body, flow)}${repeat === null ? '' : `, repeat ${repeat}`}`;
 }
 
-type Typed = Readonly<Partial<Record<AskedQuantity, string>>>;
-
 function Sheet({
   mine,
   submission,
@@ -115,14 +109,15 @@ function Sheet({
   const { recordings, asked } = mine;
   const id = useId();
   const [path, setPath] = useState(recordings[0]?.path ?? '');
-  const [rows, setRows] = useState<Readonly<Record<string, Typed>>>(() => typedBefore(submission, asked));
+  const [rows, setRows] = useState<TypedRows>(() => typedBefore(submission, asked));
   const deed = useDeed(asking.handValuesIn, taken);
   const typed = rows[path] ?? {};
-  const filled = Object.values(rows).some((row) => Object.values(row).some((text) => text.trim() !== ''));
+  const filled = anyFilled(rows);
   if (recordings.length === 0) return <p>There is no recording yet that values could be about.</p>;
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    if (filled) deed.go(requestOf(rows, submission, new Set(recordings.map((one) => one.path))));
+    const paths = recordings.map((one) => one.path);
+    if (filled) deed.go(requestOf(rows, submission, paths));
   };
   return (
     <form className="flow" onSubmit={submit} aria-label="Values">
@@ -166,38 +161,6 @@ function Sheet({
       </p>
     </form>
   );
-}
-
-/** What counts now, so that it can be changed. */
-function typedBefore(
-  submission: MineSubmission | null,
-  asked: MineView['asked'],
-): Readonly<Record<string, Typed>> {
-  const rows = (submission?.rows ?? []).flatMap(({ recording, values }) => {
-    if (recording === null) return [];
-    const typed = values.map(({ quantity, written }) => {
-      const unit = asked.find((one) => one.quantity === quantity)?.unit ?? '';
-      return [quantity, withoutUnit(written, unit)] as const;
-    });
-    return [[recording, Object.fromEntries(typed)] as const];
-  });
-  return Object.fromEntries(rows);
-}
-
-function requestOf(
-  rows: Readonly<Record<string, Typed>>,
-  submission: MineSubmission | null,
-  own: ReadonlySet<string>,
-): EnterRequest {
-  return {
-    rows: Object.entries(rows)
-      .filter(([path, typed]) => own.has(path) && Object.values(typed).some((text) => text.trim() !== ''))
-      .map(([recording, values]) => ({
-        recording,
-        note: submission?.rows.find((row) => row.recording === recording)?.note ?? '',
-        values,
-      })),
-  };
 }
 
 function File({ taken }: { readonly taken: (answer: { submission: MineSubmission | null }) => void }) {

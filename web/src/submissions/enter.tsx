@@ -1,17 +1,11 @@
 /** The values of a group as a sheet to type into: a row for each of its recordings. */
 import { type FormEvent, useId, useState } from 'react';
-import type {
-  AskedQuantity,
-  EnterRequest,
-  GroupSubmission,
-  SubmissionsView,
-} from '../../../src/server/contract/index.ts';
+import type { AskedQuantity, GroupSubmission, SubmissionsView } from '../../../src/server/contract/index.ts';
 import { useEnterValues, useRecordings } from '../api/queries.ts';
 import { Trouble } from '../frame/trouble.tsx';
 import { Waiting } from '../frame/waiting.tsx';
-import { quantityName, withoutUnit } from './words.ts';
-
-type Typed = Readonly<Partial<Record<AskedQuantity, string>>>;
+import { anyFilled, requestOf, type TypedRows, typedBefore } from './typed.ts';
+import { quantityName } from './words.ts';
 
 interface Shown {
   readonly group: string;
@@ -36,17 +30,17 @@ function Sheet({ group, asked, data, leave, paths }: Shown & { readonly paths: r
   const keep = useEnterValues(group);
   const id = useId();
   const [path, setPath] = useState(paths[0] ?? '');
-  const [rows, setRows] = useState<Readonly<Record<string, Typed>>>(() => typedBefore(data, asked));
+  const [rows, setRows] = useState<TypedRows>(() => typedBefore(data, asked));
   const typed = rows[path] ?? {};
   const set = (quantity: AskedQuantity, text: string) => {
     keep.reset();
     setRows({ ...rows, [path]: { ...typed, [quantity]: text } });
   };
-  const filled = Object.values(rows).some((row) => Object.values(row).some((text) => text.trim() !== ''));
+  const filled = anyFilled(rows);
   const send = (event: FormEvent) => {
     event.preventDefault();
     if (!filled || keep.isPending) return;
-    keep.mutate(requestOf(rows, data), { onSuccess: leave });
+    keep.mutate(requestOf(rows, data, paths), { onSuccess: leave });
   };
   return (
     <form className="flow submission-enter" onSubmit={send} aria-label={`Values of group ${group}`}>
@@ -95,32 +89,4 @@ function Sheet({ group, asked, data, leave, paths }: Shown & { readonly paths: r
       {keep.isError && <Trouble error={keep.error} />}
     </form>
   );
-}
-
-/** What the sheet that counts holds, so that it can be changed. */
-function typedBefore(
-  data: GroupSubmission | null,
-  asked: SubmissionsView['asked'],
-): Readonly<Record<string, Typed>> {
-  const rows = (data?.rows ?? []).flatMap(({ recording, values }) => {
-    if (recording === null) return [];
-    const typed = values.map(({ quantity, written }) => {
-      const unit = asked.find((one) => one.quantity === quantity)?.unit ?? '';
-      return [quantity, withoutUnit(written, unit)] as const;
-    });
-    return [[recording, Object.fromEntries(typed)] as const];
-  });
-  return Object.fromEntries(rows);
-}
-
-function requestOf(rows: Readonly<Record<string, Typed>>, data: GroupSubmission | null): EnterRequest {
-  return {
-    rows: Object.entries(rows)
-      .filter(([, typed]) => Object.values(typed).some((text) => text.trim() !== ''))
-      .map(([recording, values]) => ({
-        recording,
-        note: data?.rows.find((row) => row.recording === recording)?.note ?? '',
-        values,
-      })),
-  };
 }
