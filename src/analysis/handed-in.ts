@@ -35,7 +35,7 @@ export interface HandedInFolder {
  *
  * @param recordings all of the folder
  */
-export async function handedIn(
+export async function readHandedIn(
   folder: string,
   experiment: Experiment,
   recordings: readonly KnownRecording[],

@@ -5,7 +5,7 @@ import { RecordingError } from '../recording/index.ts';
 import { ChainError } from '../sensing/index.ts';
 import { predictedFacts } from './chain-facts.ts';
 import type { FolderAnalysis } from './folder-analysis.ts';
-import { type HandedIn, type HandedInFolder, handedIn } from './handed-in.ts';
+import { type HandedIn, type HandedInFolder, readHandedIn } from './handed-in.ts';
 import { type MarkedGroup, markGroup } from './marked-group.ts';
 import { sensorSettings } from './sensor.ts';
 import { SensorError } from './sensor-error.ts';
@@ -50,7 +50,7 @@ export class SubmissionDesk {
   ): Promise<HandedInFolder> {
     const { experiment, folder } = this.#analysis;
     if (experiment === null) return { groups: [], unusable: [], faults: [] };
-    return handedIn(folder, experiment, recordings);
+    return readHandedIn(folder, experiment, recordings);
   }
 
   /**

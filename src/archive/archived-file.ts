@@ -7,7 +7,7 @@ import {
   type Samples,
 } from '../recording/files.ts';
 import { type ReadOptions, RecordingError, readOptionsWords } from '../recording/index.ts';
-import { parquetTable } from './engine.ts';
+import { parquetSource } from './engine.ts';
 import type { ArchiveFacts } from './facts.ts';
 import { withArchiveFile } from './parquet-file.ts';
 import { numbersOf, rowsIn } from './rows.ts';
@@ -79,7 +79,7 @@ async function stretch(
 ): Promise<Samples> {
   const limit = Math.max(0, Math.floor(most));
   const result = await connection.stream(
-    `SELECT time_s, value FROM ${parquetTable(file)}
+    `SELECT time_s, value FROM ${parquetSource(file)}
      WHERE part = ? AND time_s >= ? AND time_s <= ? AND value IS NOT NULL LIMIT ${limit}`,
     [part, from + firstTime, to + firstTime],
   );

@@ -39,7 +39,7 @@ export async function withEngine<T>(
     try {
       const connection = await instance.connect();
       try {
-        await connection.run(`SET allowed_paths = [${files.map(quoted).join(', ')}]`);
+        await connection.run(`SET allowed_paths = [${files.map(sqlText).join(', ')}]`);
         await connection.run('SET enable_external_access = false');
         await connection.run('SET lock_configuration = true');
         return await work(connection);
@@ -55,11 +55,11 @@ export async function withEngine<T>(
 }
 
 /** A text as the engine takes it. */
-export function quoted(text: string): string {
+export function sqlText(text: string): string {
   return `'${text.replaceAll("'", "''")}'`;
 }
 
 /** A table of the engine over a Parquet file; folders in its path are no columns. */
-export function parquetTable(file: string): string {
-  return `read_parquet(${quoted(file)}, hive_partitioning = false)`;
+export function parquetSource(file: string): string {
+  return `read_parquet(${sqlText(file)}, hive_partitioning = false)`;
 }

@@ -1,10 +1,10 @@
 import { resolve } from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import { RecordingError } from '../recording/index.ts';
-import { parquetTable, quoted, withEngine } from './engine.ts';
+import { parquetSource, sqlText, withEngine } from './engine.ts';
 import { type ArchiveFacts, factsFrom } from './facts.ts';
 import { footerSize } from './parquet-ends.ts';
-import { columnName, fixedColumns } from './rows.ts';
+import { archivedColumnName, fixedColumns } from './rows.ts';
 
 /** A footer holds what the file says of itself, with an opening of 256 KiB at most; beyond this it is none of ours, bytes. */
 const largestFooter = 16 << 20;
@@ -35,21 +35,21 @@ export async function withArchiveFile<T>(
 
 async function factsOf(connection: DuckDBConnection, file: string): Promise<ArchiveFacts | string> {
   const words = await connection.run(
-    `SELECT decode(key), decode(value) FROM parquet_kv_metadata(${quoted(file)}) LIMIT 100`,
+    `SELECT decode(key), decode(value) FROM parquet_kv_metadata(${sqlText(file)}) LIMIT 100`,
   );
   const facts = factsFrom(
     Object.fromEntries((await words.getRows()).map(([key, value]) => [String(key), String(value)])),
   );
   if (typeof facts === 'string') return facts;
-  const counted = await connection.run(`SELECT num_rows FROM parquet_file_metadata(${quoted(file)})`);
+  const counted = await connection.run(`SELECT num_rows FROM parquet_file_metadata(${sqlText(file)})`);
   const rows = Number((await counted.getRows())[0]?.[0] ?? -1);
   if (rows !== facts.rows) return `it holds ${rows} rows and says ${facts.rows}`;
   if (rows > mostRows) return `it holds more than ${mostRows} rows`;
-  const described = await connection.run(`DESCRIBE SELECT * FROM ${parquetTable(file)}`);
+  const described = await connection.run(`DESCRIBE SELECT * FROM ${parquetSource(file)}`);
   const types = new Map((await described.getRows()).map(([column, type]) => [String(column), String(type)]));
   const expected = new Map<string, string>([
     ...Object.entries(fixedColumns),
-    ...facts.columns.slice(1).map((column): [string, string] => [columnName(column), 'DOUBLE']),
+    ...facts.columns.slice(1).map((column): [string, string] => [archivedColumnName(column), 'DOUBLE']),
   ]);
   for (const [column, type] of expected) {
     if (types.get(column) !== type) return `its column ${column} is missing, or is no ${type}`;

@@ -1,12 +1,12 @@
 import type { DuckDBAppender, DuckDBConnection, DuckDBVector } from '@duckdb/node-api';
 import type { Rows } from '../recording/files.ts';
-import { parquetTable } from './engine.ts';
+import { parquetSource } from './engine.ts';
 
 /** Rows that go to the engine at once, and come from it: its own size. */
 const atOnce = 2048;
 
 /** Name of the column of an archive that holds a column of the text. @param column counted from 1 */
-export function columnName(column: number): string {
+export function archivedColumnName(column: number): string {
   return `column_${column}`;
 }
 
@@ -58,9 +58,9 @@ export async function* rowsIn(
   file: string,
   columns: readonly number[],
 ): AsyncGenerator<Rows> {
-  const others = columns.map((column) => `, "${columnName(column)}"`).join('');
+  const others = columns.map((column) => `, "${archivedColumnName(column)}"`).join('');
   const result = await connection.stream(
-    `SELECT part, time_s, overload, value${others} FROM ${parquetTable(file)}`,
+    `SELECT part, time_s, overload, value${others} FROM ${parquetSource(file)}`,
   );
   for (;;) {
     const chunk = await result.fetchChunk();

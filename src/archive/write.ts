@@ -3,9 +3,9 @@ import { resolve } from 'node:path';
 import { type Progress, readChannels, readRecordingRows, shortestOpening } from '../recording/files.ts';
 import type { ReadOptions } from '../recording/index.ts';
 import { ArchiveError } from './archive-error.ts';
-import { quoted, withEngine } from './engine.ts';
+import { sqlText, withEngine } from './engine.ts';
 import { type ArchiveFacts, mostParts, statedFacts } from './facts.ts';
-import { columnName, rowWriter } from './rows.ts';
+import { archivedColumnName, rowWriter } from './rows.ts';
 
 /** A text that is to be written as a file of an archive. */
 export interface WriteOrder {
@@ -35,7 +35,7 @@ export async function writeArchiveFile(
   const { channel, channels } = await readChannels(text, named);
   const others = channels.map(({ column }) => column).filter((column) => column !== channel.column);
   const options = { ...named, companions: others };
-  const names = others.map((column) => `"${columnName(column)}"`);
+  const names = others.map((column) => `"${archivedColumnName(column)}"`);
   const file = resolve(to);
   await withEngine([file], async (connection) => {
     const declared = names.map((name) => `, ${name} DOUBLE`).join('');
@@ -73,11 +73,11 @@ export async function writeArchiveFile(
       opening: shortestOpening(read.opening, [named, options]),
     };
     const words = Object.entries(statedFacts(facts, read.recording, modified))
-      .map(([key, value]) => `"${key}": ${quoted(value)}`)
+      .map(([key, value]) => `"${key}": ${sqlText(value)}`)
       .join(', ');
     const columns = ['part', 'rowid + 1 AS sample', 'time_s', 'value', 'overload', ...names].join(', ');
     await connection.run(
-      `COPY (SELECT ${quoted(recording)} AS recording, ${columns} FROM rows) TO ${quoted(file)}
+      `COPY (SELECT ${sqlText(recording)} AS recording, ${columns} FROM rows) TO ${sqlText(file)}
        (FORMAT parquet, PARQUET_VERSION V2, COMPRESSION zstd, KV_METADATA {${words}})`,
     );
   });

@@ -1,5 +1,5 @@
 import { median, scaledMad } from '../statistics/index.ts';
-import { type ClassRecording, grouped } from './recording.ts';
+import { type ClassRecording, groupedByName } from './recording.ts';
 
 /** Recordings whose sensor chain is set as most are not, or shows a room that the others do not see. */
 export interface UnlikeChain {
@@ -29,11 +29,11 @@ function setUnlike(recordings: readonly ClassRecording[]): UnlikeChain[] {
   const known = recordings.flatMap(({ path, chain, bench }) =>
     chain === null ? [] : [{ path, chain, bench }],
   );
-  const sets = [...grouped(known, ({ chain }) => chain)].sort((a, b) => b[1].length - a[1].length);
+  const sets = [...groupedByName(known, ({ chain }) => chain)].sort((a, b) => b[1].length - a[1].length);
   const [usual = ''] = sets[0] ?? [];
-  const benches = grouped(known, ({ bench }) => bench ?? '');
+  const benches = groupedByName(known, ({ bench }) => bench ?? '');
   return sets.slice(1).flatMap(([chain, own]) => {
-    return [...grouped(own, ({ bench }) => bench ?? '')].map(([bench, there]): UnlikeChain => {
+    return [...groupedByName(own, ({ bench }) => bench ?? '')].map(([bench, there]): UnlikeChain => {
       const all = benches.get(bench)?.length ?? 0;
       const whole = bench !== '' && all === there.length && all > 1;
       const count = there.length === 1 ? 'One recording' : `${there.length} recordings`;

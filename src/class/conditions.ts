@@ -3,7 +3,7 @@ import { studentQuantile } from '../statistics/index.ts';
 import type { ClassKnowledge, EarlierCondition } from './knowledge.ts';
 import { type Scored, scoreGroups } from './look-again.ts';
 import { oneWayPrecision, type Precision } from './precision.ts';
-import { type Counting, conditionKey, grouped, groupName, percentWords } from './recording.ts';
+import { type Counting, conditionKey, groupedByName, groupName, percentWords } from './recording.ts';
 
 /** What a group found for a condition. Times in s. */
 interface GroupResult {
@@ -54,7 +54,7 @@ export function conditionSummaries(
   knowledge: ClassKnowledge,
   level: number,
 ): ConditionSummary[] {
-  const conditions = [...grouped(recordings, conditionKey).values()];
+  const conditions = [...groupedByName(recordings, conditionKey).values()];
   return conditions.map((own) => conditionSummary(own, set, knowledge, level));
 }
 
@@ -64,8 +64,8 @@ function conditionSummary(
   knowledge: ClassKnowledge,
   level: number,
 ): ConditionSummary {
-  const all = [...grouped(own, groupName)];
-  const sound = grouped(
+  const all = [...groupedByName(own, groupName)];
+  const sound = groupedByName(
     own.filter(({ path }) => !set.has(path)),
     groupName,
   );

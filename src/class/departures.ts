@@ -2,7 +2,7 @@ import { scatteringFar } from './causes.ts';
 import { centresBy } from './centres.ts';
 import type { ConditionSummary } from './conditions.ts';
 import { scoreGroups } from './look-again.ts';
-import { type Counting, conditionKey, grouped, groupName } from './recording.ts';
+import { type Counting, conditionKey, groupedByName, groupName } from './recording.ts';
 
 /** A group over all its conditions: mean of ln(measured / robust mean of the condition). */
 export interface GroupDeparture {
@@ -30,7 +30,7 @@ export function groupDepartures(
     [...conditions.filter(({ groups }) => groups.length < 2), ...scatteringFar(conditions)].map(conditionKey),
   );
   const shared = recordings.filter((one) => !alone.has(conditionKey(one)));
-  const groups = [...grouped(shared, groupName)];
+  const groups = [...groupedByName(shared, groupName)];
   if (groups.length < 2) return [];
   const means = groups.map(
     ([, own]) =>

@@ -1,5 +1,5 @@
 import type { KnownSpread } from './look-again.ts';
-import { type ClassRecording, conditionKey, grouped, groupName, isCounting } from './recording.ts';
+import { type ClassRecording, conditionKey, groupedByName, groupName, isCounting } from './recording.ts';
 import { algorithmA } from './robust.ts';
 
 /** A condition as earlier terms found it. */
@@ -31,7 +31,9 @@ const fewestFreedom = 5;
  */
 export function knowledgeFrom(earlier: readonly ClassRecording[]): ClassKnowledge {
   const counting = earlier.filter(isCounting);
-  const own = new Map([...grouped(counting, conditionKey)].map(([key, runs]) => [key, spreadsOf(runs)]));
+  const own = new Map(
+    [...groupedByName(counting, conditionKey)].map(([key, runs]) => [key, spreadsOf(runs)]),
+  );
   const all = pooled([...own.values()].flatMap(({ spreads }) => spreads));
   return {
     spreadOf: (body, flow) => {
@@ -45,9 +47,9 @@ export function knowledgeFrom(earlier: readonly ClassRecording[]): ClassKnowledg
 function spreadsOf(
   runs: readonly (ClassRecording & { readonly timeConstant: { readonly value: number } })[],
 ) {
-  const terms = [...grouped(runs, ({ term }) => term ?? '').values()];
+  const terms = [...groupedByName(runs, ({ term }) => term ?? '').values()];
   const means = terms.map((term) =>
-    [...grouped(term, groupName).values()].map(
+    [...groupedByName(term, groupName).values()].map(
       (trials) =>
         trials.reduce((sum, { timeConstant }) => sum + Math.log(timeConstant.value), 0) / trials.length,
     ),

@@ -69,7 +69,7 @@ export const conditionKey = ({ body, flow }: Pick<ClassRecording, 'body' | 'flow
   JSON.stringify([body, flow]);
 
 /** Things by name, in the order in which the names come. */
-export function grouped<T>(things: readonly T[], nameOf: (thing: T) => string): Map<string, T[]> {
+export function groupedByName<T>(things: readonly T[], nameOf: (thing: T) => string): Map<string, T[]> {
   const found = new Map<string, T[]>();
   for (const thing of things) {
     const name = nameOf(thing);

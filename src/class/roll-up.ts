@@ -6,7 +6,7 @@ import { type GroupDeparture, groupDepartures } from './departures.ts';
 import { knowledgeFrom } from './knowledge.ts';
 import { type LabelMisfit, labelMisfits } from './labels.ts';
 import { type LookAgain, lookAgainList } from './look-again-list.ts';
-import { type ClassRecording, conditionKey, grouped, isCounting } from './recording.ts';
+import { type ClassRecording, conditionKey, groupedByName, isCounting } from './recording.ts';
 import { type Visit, visitsIn } from './roster.ts';
 import { type SameTrace, sameTraces } from './same-trace.ts';
 
@@ -111,7 +111,7 @@ export function classSummary(
 const fewestGroups = 5;
 
 function privacyOf(recordings: readonly ClassRecording[]): string | null {
-  const sections = [...grouped(recordings, (one) => one.section ?? '')].map(([section, own]) => ({
+  const sections = [...groupedByName(recordings, (one) => one.section ?? '')].map(([section, own]) => ({
     section,
     groups: new Set(own.flatMap(({ group }) => group ?? [])).size,
   }));

@@ -1,4 +1,4 @@
-import { type ClassRecording, grouped } from './recording.ts';
+import { type ClassRecording, groupedByName } from './recording.ts';
 
 /** Recordings that were not made where, or when, the roster has their group. */
 export interface Visit {
@@ -35,30 +35,28 @@ export function visitsIn(recordings: readonly ClassRecording[]): Visit[] {
       ];
     },
   );
-  return [...grouped(found, ({ kind, group, at }) => JSON.stringify([kind, group, at])).values()].flatMap(
-    (own) => {
-      const [first] = own;
-      if (first === undefined) return [];
-      const { kind, group, at } = first;
-      const count = own.length === 1 ? '1 recording' : `${own.length} recordings`;
-      const words = {
-        guest: `a guest in ${at}`,
-        'other-bench': `at ${at}, not at its own bench`,
-        'make-up': `made on ${at}, another day than most of its section`,
-      }[kind];
-      return [
-        { kind, group, paths: own.map(({ path }) => path), sentence: `${count} of ${group}: ${words}.` },
-      ];
-    },
-  );
+  return [
+    ...groupedByName(found, ({ kind, group, at }) => JSON.stringify([kind, group, at])).values(),
+  ].flatMap((own) => {
+    const [first] = own;
+    if (first === undefined) return [];
+    const { kind, group, at } = first;
+    const count = own.length === 1 ? '1 recording' : `${own.length} recordings`;
+    const words = {
+      guest: `a guest in ${at}`,
+      'other-bench': `at ${at}, not at its own bench`,
+      'make-up': `made on ${at}, another day than most of its section`,
+    }[kind];
+    return [{ kind, group, paths: own.map(({ path }) => path), sentence: `${count} of ${group}: ${words}.` }];
+  });
 }
 
 /** The day on which most of a section was recorded, for sections that have one. */
 function usualDays(recordings: readonly ClassRecording[]): ReadonlyMap<string, string> {
   const days = new Map<string, string>();
-  for (const [section, own] of grouped(recordings, (one) => one.section ?? '')) {
+  for (const [section, own] of groupedByName(recordings, (one) => one.section ?? '')) {
     const dated = own.flatMap(({ day }) => day ?? []);
-    const [most] = [...grouped(dated, (day) => day)].sort((a, b) => b[1].length - a[1].length);
+    const [most] = [...groupedByName(dated, (day) => day)].sort((a, b) => b[1].length - a[1].length);
     if (most !== undefined && most[1].length >= usualPart * dated.length) days.set(section, most[0]);
   }
   return days;

@@ -1,7 +1,7 @@
 import { SensorError, type SensorSettings, sensorSettings } from '../analysis/index.ts';
 import type { Experiment } from '../experiment/index.ts';
 import { type ThermocoupleType, thermocoupleTypes } from '../sensing/index.ts';
-import { type AnalyzeOptions, OptionError, quantity } from './wishes.ts';
+import { type AnalyzeOptions, OptionError, quantityOption } from './wishes.ts';
 
 /**
  * What is known of the sensor chain: options over the experiment file.
@@ -22,7 +22,7 @@ export function chainWishes(options: AnalyzeOptions, experiment: Experiment | nu
     ...(options.gain === undefined ? {} : { gain: gainOf(options.gain), gainUncertainty: null }),
     ...(options.zero === undefined
       ? {}
-      : { zero: quantity('--zero', options.zero, 'voltage'), zeroUncertainty: null }),
+      : { zero: quantityOption('--zero', options.zero, 'voltage'), zeroUncertainty: null }),
   };
 }
 

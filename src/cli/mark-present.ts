@@ -2,7 +2,7 @@ import type { HandedInFolder, MarkedGroup, MarkedRow } from '../analysis/index.t
 import type { AssessedValue } from '../class/index.ts';
 import { quantityWords } from '../class/index.ts';
 import type { Experiment } from '../experiment/index.ts';
-import { aboutWords, missingTogether, percentWords, type SheetFault, valueWords } from '../marking/index.ts';
+import { aboutWords, missingTogether, type SheetFault, signedPercent, valueWords } from '../marking/index.ts';
 import { type Ink, printable } from './terminal.ts';
 import { entry } from './wrap.ts';
 
@@ -84,7 +84,7 @@ function lookAgain({ placed, assessment }: MarkedRow, ink: Ink): string[] {
 function offWords({ quantity, expected, percent }: AssessedValue, placed: MarkedRow['placed']): string {
   const written = placed.row.values.find((one) => one.quantity === quantity)?.written ?? '';
   const here = expected === null ? '' : `, here ${valueWords(quantity, expected)}`;
-  const by = percent === null ? '' : ` (${percentWords(percent)})`;
+  const by = percent === null ? '' : ` (${signedPercent(percent)})`;
   return `${quantityWords[quantity]} ${written}${here}${by}`;
 }
 
@@ -134,7 +134,7 @@ export function presentValues(group: MarkedGroup, { marking }: Experiment, ink: 
         const written = placed.row.values.find((one) => one.quantity === quantity)?.written ?? '';
         const here = expected === null ? '' : valueWords(quantity, expected);
         const words = { within: '', outside: 'look again', follows: 'follows', 'cannot-tell': 'cannot tell' };
-        const by = percent === null ? '' : percentWords(percent);
+        const by = percent === null ? '' : signedPercent(percent);
         const line = `    ${quantityWords[quantity].padEnd(34)}${printable(written).padEnd(16)}${here.padEnd(16)}`;
         const tail = [by, words[state]].filter((one) => one !== '').join(' ');
         return `${line}${state === 'outside' ? ink.warm(tail) : tail}`.trimEnd();

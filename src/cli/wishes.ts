@@ -101,8 +101,12 @@ export function decayWishes(options: AnalyzeOptions, experiment: Experiment | nu
     ...(options.window === undefined ? {} : { window: windowOf(options.window) }),
     ...(options.ambient === undefined ? {} : { ambient: ambientOf(options.ambient) }),
     ...(options.heating === undefined ? {} : { heating: wholeNumber('--heating', options.heating) }),
-    ...(options.target === undefined ? {} : { target: quantity('--target', options.target, 'temperature') }),
-    ...(options.limit === undefined ? {} : { limit: quantity('--limit', options.limit, 'temperature') }),
+    ...(options.target === undefined
+      ? {}
+      : { target: quantityOption('--target', options.target, 'temperature') }),
+    ...(options.limit === undefined
+      ? {}
+      : { limit: quantityOption('--limit', options.limit, 'temperature') }),
     ...(options.endFraction === undefined
       ? {}
       : { endFraction: fraction('--end-fraction', options.endFraction) }),
@@ -120,7 +124,7 @@ function bodyOf({ body }: AnalyzeOptions, experiment: Experiment | null): string
 }
 
 /** The quantity that an option holds, in SI; temperatures in °C. */
-export function quantity(option: string, text: string, dimension: Dimension): number {
+export function quantityOption(option: string, text: string, dimension: Dimension): number {
   const parsed = parseQuantity(text, dimension);
   if (parsed.ok) return parsed.value;
   throw new OptionError(`${option}: ${parsed.problem} ${parsed.mend}`);
@@ -141,7 +145,7 @@ function ambientOf(text: string): DecaySettings['ambient'] {
   if (text === 'fitted') return { kind: 'fitted' };
   if (text === 'baseline') return { kind: 'baseline' };
   const [written = '', uncertainty] = text.split(/\s*(?:\+-|\+\/-|±)\s*/);
-  const value = quantity('--ambient', written, 'temperature');
+  const value = quantityOption('--ambient', written, 'temperature');
   const [coldest, warmest] = plausibleAmbient;
   if (value < coldest || value > warmest) {
     throw new OptionError(
@@ -154,7 +158,7 @@ function ambientOf(text: string): DecaySettings['ambient'] {
     standardUncertainty:
       uncertainty === undefined
         ? usualDecaySettings.ambientOffset
-        : positive('--ambient', quantity('--ambient', uncertainty, 'temperature-difference')),
+        : positive('--ambient', quantityOption('--ambient', uncertainty, 'temperature-difference')),
   };
 }
 

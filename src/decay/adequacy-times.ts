@@ -34,7 +34,7 @@ export interface Start {
 }
 
 /** The reading when the heat went off, or at the start of the window where that is not known or not recorded. */
-export function startReading({ fit, early }: AdequacyInput): Start | null {
+export function readingAtStart({ fit, early }: AdequacyInput): Start | null {
   const width = fit.noise.blockWidth;
   const positionOf = (t: number) => Math.round((t - fit.start) / width);
   const kept: number[] = [];

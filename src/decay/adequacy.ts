@@ -1,6 +1,12 @@
 import { dot, studentQuantile } from '../statistics/index.ts';
 import { type Scores, scoreTests, strongest } from './adequacy-score.ts';
-import { backExtrapolation, earlyOverLate, type Found, ratio90to50, startReading } from './adequacy-times.ts';
+import {
+  backExtrapolation,
+  earlyOverLate,
+  type Found,
+  ratio90to50,
+  readingAtStart,
+} from './adequacy-times.ts';
 import type { Adequacy, AdequacyInput, AdequacyTest, AdequacyTestName } from './adequacy-types.ts';
 import { describeDeparture } from './adequacy-words.ts';
 import type { DecayFit } from './fit-types.ts';
@@ -35,7 +41,7 @@ export function judgeAdequacy(input: AdequacyInput): Adequacy {
   const fit = withFreeNoise(input.fit);
   const linger = Math.min(input.linger ?? usualLinger, largestLinger * fit.timeConstant);
   const scores = scoreTests(fit);
-  const start = startReading({ ...input, fit });
+  const start = readingAtStart({ ...input, fit });
   const back = start === null ? null : backExtrapolation(fit, start);
   const halves = earlyOverLate(fit);
   const startUncertainty = start?.from === 'heat-off' ? linger / Math.sqrt(3) : 0;

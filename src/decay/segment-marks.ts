@@ -4,7 +4,7 @@ import { findOnset } from './segment-ambient.ts';
 import { type RoughDecay, roughDecay } from './segment-exponential.ts';
 import type { Fall } from './segment-falls.ts';
 import { type Knee, locateHeatOff } from './segment-knee.ts';
-import { baselinePrior, firstBelow, fitRough, fitStart } from './segment-rough.ts';
+import { baselinePrior, firstBelow, fitRough, roughFitStart } from './segment-rough.ts';
 import {
   at,
   fastNoise,
@@ -67,7 +67,7 @@ export function placeMarks(
   };
   const firstFrom = byHand
     ? firstAtOrAfter(coarse.time, byHand.from)
-    : fitStart(found.smooth, chosen.top, chosen.end, low);
+    : roughFitStart(found.smooth, chosen.top, chosen.end, low);
   const firstEnd = byHand ? firstAtOrAfter(coarse.time, byHand.to) : chosen.end;
   const first = fitRough(coarse, firstFrom, firstEnd, null, found.noise);
   if (first === null) return nothing;
@@ -102,7 +102,7 @@ export function placeMarks(
   const top = indexOfTop(fine, smooth, topTime - 2 * coarse.width, topTime + 2 * coarse.width);
   const from = byHand
     ? firstAtOrAfter(fine.time, byHand.from)
-    : fitStart(smooth, top, fine.length, prior?.value ?? low);
+    : roughFitStart(smooth, top, fine.length, prior?.value ?? low);
   const rough = fitRough(fine, from, fine.length, prior, noise);
   if (rough === null) return nothing;
   const stands = range > leastContrast * rough.scatter;

@@ -14,7 +14,7 @@ export function firstBelow(smooth: Float64Array, top: number, level: number): nu
  *
  * @param floor level that it tends to, as far as known, °C
  */
-export function fitStart(smooth: Float64Array, top: number, end: number, floor: number): number {
+export function roughFitStart(smooth: Float64Array, top: number, end: number, floor: number): number {
   const peak = at(smooth, top);
   const reached = (at(smooth, end - 1) - floor) / (peak - floor);
   const share = reached > 0.35 ? 0.92 : reached > 0.2 ? 0.7 : 0.5;

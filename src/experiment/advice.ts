@@ -7,7 +7,7 @@ import type { Experiment } from './schema-keys.ts';
 const bytesALine = 20;
 
 /** Bytes of one recording as text. */
-export function recordingBytes(rate: number, duration: number): number {
+export function recordingSize(rate: number, duration: number): number {
   return bytesALine * Math.ceil(rate * duration);
 }
 
@@ -155,7 +155,7 @@ function sizeAdvice({ experiment, longest, recordings }: AdviceOccasion): Advice
     {
       about: 'file-size',
       severity: 'note',
-      message: `The longest recording has about ${shown(lines)} lines${sheet}, ${megabytes(recordingBytes(rate, longest))}; ${recordings} recordings together take at most ${megabytes(recordings * recordingBytes(rate, longest))}.`,
+      message: `The longest recording has about ${shown(lines)} lines${sheet}, ${megabytes(recordingSize(rate, longest))}; ${recordings} recordings together take at most ${megabytes(recordings * recordingSize(rate, longest))}.`,
     },
   ];
 }

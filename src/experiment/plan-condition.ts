@@ -1,6 +1,6 @@
 import { responseTime } from '../decay/index.ts';
 import type { Prediction } from '../prediction/index.ts';
-import { recordingBytes, resolutionInKelvin, usefulRate } from './advice.ts';
+import { recordingSize, resolutionInKelvin, usefulRate } from './advice.ts';
 import type { Condition } from './conditions.ts';
 import { designUncertainty, type ExpectedNoise, fitStart } from './design-uncertainty.ts';
 import { entryOf } from './entry.ts';
@@ -90,7 +90,7 @@ export function planCondition(basis: PlanBasis): PlannedCondition | string {
     }),
     chainNonlinearity,
     rate: usefulRate(used.value, noise, experiment.mains),
-    fileSize: recordingBytes(rate, recorded),
+    fileSize: recordingSize(rate, recorded),
   };
 }
 

@@ -116,7 +116,7 @@ function valuePlaces(
     quantity: quantityWords[quantity],
     submitted: asPlainMarkdown(written),
     recomputed: expected === null ? '' : trueMinus(valueWords(quantity, expected)),
-    difference: percent === null ? '' : percentWords(percent),
+    difference: percent === null ? '' : signedPercent(percent),
     tolerance: toleranceWords(marking.tolerance[quantity]),
   };
 }
@@ -146,7 +146,7 @@ export function valueWords(quantity: SubmittedQuantity, value: number): string {
 }
 
 /** A difference in percent with its sign; what is beyond all percentages is said as a factor elsewhere. */
-export function percentWords(percent: number): string {
+export function signedPercent(percent: number): string {
   const size = Math.abs(percent);
   const number = size < 10 ? formatSignificant(percent, 2) : formatSignificant(percent, size < 1e4 ? 3 : 2);
   return trueMinus(`${percent > 0 ? '+' : ''}${number} %`);

@@ -6,7 +6,7 @@ export {
   feedbackOf,
   feedbackTemplates,
   missingTogether,
-  percentWords,
+  signedPercent,
   valueWords,
 } from './feedback.ts';
 export { feedbackTexts } from './feedback-texts.ts';

@@ -53,7 +53,7 @@ export function benchOf(seed: string, code: string, number: number, dialects: re
  *
  * @param rate sampling rate, Hz
  */
-export function chainOf(experiment: Experiment, bench: Bench, rate: number, draws: Draws): SimulatedChain {
+export function benchChain(experiment: Experiment, bench: Bench, rate: number, draws: Draws): SimulatedChain {
   const { mains, protocol } = experiment;
   // A logger that is slower than the mains averages most of the hum away.
   const hum = rate > 2.4 * mains ? bench.hum : 0.2 * bench.hum;

@@ -19,7 +19,7 @@ export interface Session {
  * @param date of the first, as 2026-03-02
  * @throws PracticeError for a date that there is not
  */
-export function sessionsOf(
+export function scheduledSessions(
   experiment: Experiment,
   groups: readonly PracticeGroup[],
   date: string,

@@ -2,7 +2,7 @@ import { type Condition, conditionName, type Experiment, entryOf } from '../expe
 import type { PredictionInput } from '../prediction/index.ts';
 import type { BenchTrial, Heating, SimulatedStem } from './bench-types.ts';
 import { type Draws, drawsFor, noiseSeed, roundedDraw } from './labelled-draws.ts';
-import { type Bench, chainOf } from './set-bench.ts';
+import { type Bench, benchChain } from './set-bench.ts';
 import {
   type Coefficients,
   coefficientsAbout,
@@ -112,7 +112,7 @@ export function drawTrial(basis: TrialBasis): TrialDraft {
     },
     heatings,
     length: roundedDraw((heatings[0]?.to ?? 0) + cooling),
-    chain: chainOf(experiment, bench, rate, draws),
+    chain: benchChain(experiment, bench, rate, draws),
     logger: {
       rate,
       statedRate: null,

@@ -15,7 +15,7 @@ import { type Bench, benchOf } from './set-bench.ts';
 import { practiceGroups } from './set-groups.ts';
 import { setPaths } from './set-paths.ts';
 import { describedConditions } from './set-physics.ts';
-import { type Session, sessionsOf, startTimes } from './set-schedule.ts';
+import { type Session, scheduledSessions, startTimes } from './set-schedule.ts';
 import { drawTrial } from './set-trial.ts';
 import {
   PracticeError,
@@ -64,7 +64,7 @@ export function practiceSet(experiment: Experiment, wishes: PracticeWishes): Pra
   checkSize(groups.length * conditions.length * repeats, wishes);
   const nusseltMultiplier = rigMultiplier(experiment, seed);
   const benches = benchesOf(seed, groups);
-  const sessions = sessionsOf(experiment, groups, wishes.date);
+  const sessions = scheduledSessions(experiment, groups, wishes.date);
   const placed = groups.flatMap((group) =>
     conditions.flatMap((condition) =>
       Array.from({ length: repeats }, (_, i) => ({ group, condition, repeat: i + 1 })),

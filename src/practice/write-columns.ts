@@ -19,7 +19,7 @@ export function unitText(trial: BenchTrial, layout: Layout): string {
 }
 
 /** The columns of a recording, in order, but for the row number that no header names. */
-export function columnsOf(readings: BenchReadings, layout: Layout): readonly Column[] {
+export function writtenColumns(readings: BenchReadings, layout: Layout): readonly Column[] {
   const sensor = sensorColumn(readings, layout);
   const second = secondColumn(readings, layout);
   const times = timeColumns(readings, layout);

@@ -3,7 +3,7 @@ import { layouts } from './dialect.ts';
 import type { HeadFacts, Layout } from './dialect-types.ts';
 import { clockStart, clockTexts } from './write-clock.ts';
 import type { Column } from './write-column.ts';
-import { columnsOf, unitText } from './write-columns.ts';
+import { unitText, writtenColumns } from './write-columns.ts';
 import { ByteSink } from './write-sink.ts';
 
 /** Size of the pieces in which a recording is written, bytes of ASCII. */
@@ -18,7 +18,7 @@ const pieceSize = 1 << 18;
 export function* recordingBytes(readings: BenchReadings): Generator<Uint8Array, void, undefined> {
   const { trial, logged } = readings;
   const layout = layoutOf(trial);
-  const columns = columnsOf(readings, layout);
+  const columns = writtenColumns(readings, layout);
   const restart = restartRow(trial);
   const sink = new ByteSink(pieceSize + 1024);
   const head = headText(trial, layout, columns, 0);

@@ -1,6 +1,6 @@
 import { findCorrelation } from './convection.ts';
 import { type Meter, type PredictionInput, PredictionInputError, type Wire } from './input.ts';
-import { absolutePressure } from './meter.ts';
+import { toAbsolutePressure } from './meter.ts';
 import type { Material } from './solids.ts';
 
 interface Limits {
@@ -55,7 +55,7 @@ function checkMeter(meter: Meter, room: number): void {
     inside('flow.meter.reference.temperature', meter.reference.temperature, anyTemperature);
   }
   if (meter.kind === 'variable-area' || meter.kind === 'volumetric') {
-    inside('flow.meter.line.pressure', absolutePressure(meter.line.pressure, room), linePressure);
+    inside('flow.meter.line.pressure', toAbsolutePressure(meter.line.pressure, room), linePressure);
     inside('flow.meter.line.temperature', meter.line.temperature, anyTemperature);
   }
 }

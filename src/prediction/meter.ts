@@ -62,7 +62,7 @@ export function variableAreaMassFlow(
  * @param line what is known of the pressure in the meter: absolute, or gauge with the room's
  * @param roomPressure absolute, Pa
  */
-export function absolutePressure(line: LinePressure, roomPressure: number): number {
+export function toAbsolutePressure(line: LinePressure, roomPressure: number): number {
   return 'absolutePressure' in line ? line.absolutePressure : roomPressure + line.gaugePressure;
 }
 

@@ -37,7 +37,7 @@ const columns: readonly Described<OfCondition>[] = [
 ];
 
 /** One row a condition and term: what theory expects, and what the trials that count show together. */
-export function conditionsTable(terms: readonly QueryTerm[]): QueryTable {
+export function termConditionsTable(terms: readonly QueryTerm[]): QueryTable {
   const meaning = 'Conditions of the experiment files, one a row and term: predicted and measured.';
   return tableOf('conditions', meaning, columns, terms.flatMap(conditionsOfTerm));
 }

@@ -1,4 +1,4 @@
-import { conditionsTable } from './conditions-table.ts';
+import { termConditionsTable } from './conditions-table.ts';
 import { decisionsTable } from './decisions-table.ts';
 import { referenceRunsTable, rigChecksTable } from './rig-tables.ts';
 import { trialsTable } from './trials-table.ts';
@@ -13,7 +13,7 @@ export type { QueryAnswer, QueryTable, QueryTerm } from './types.ts';
 export function queryTables(terms: readonly QueryTerm[]): readonly QueryTable[] {
   return [
     trialsTable(terms),
-    conditionsTable(terms),
+    termConditionsTable(terms),
     rigChecksTable(terms),
     referenceRunsTable(terms),
     decisionsTable(terms),

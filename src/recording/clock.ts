@@ -114,7 +114,7 @@ function dayNumber(a = '', b = '', c = '', order: DateOrder): number | null {
   const monthFirst = !yearFirst && order === 'mdy' && word === undefined;
   const month = monthFirst ? Number(a) : middle;
   const day = yearFirst ? Number(c) : monthFirst ? middle : Number(a);
-  return year === null ? null : dayOf(year, month, day);
+  return year === null ? null : calendarDay(year, month, day);
 }
 
 /**
@@ -123,7 +123,7 @@ function dayNumber(a = '', b = '', c = '', order: DateOrder): number | null {
  * @param month 1 to 12
  * @param day 1 to 31
  */
-export function dayOf(year: number, month: number, day: number): number | null {
+export function calendarDay(year: number, month: number, day: number): number | null {
   if (!(month >= 1 && month <= 12 && day >= 1 && day <= 31)) return null;
   const days = Date.UTC(year, month - 1, day) / 86400e3;
   return new Date(days * 86400e3).getUTCMonth() === month - 1 ? days : null;

@@ -26,7 +26,7 @@ export function overloadMark(value: number): Mark {
 }
 
 /** Puts the signs and spaces of typography into the ones of a keyboard. */
-export function plainText(text: string): string {
+export function keyboardText(text: string): string {
   if (isAscii(text)) return text.trim();
   return text
     .replace(/[\u2212\u2012\u2013\uFE63\uFF0D]/g, '-')

@@ -1,4 +1,4 @@
-import { type DateOrder, dayOf } from './clock.ts';
+import { calendarDay, type DateOrder } from './clock.ts';
 
 /**
  * Reads the commonest spellings of dates and times of day from bytes: digits alone, a year of four digits,
@@ -72,7 +72,7 @@ export class QuickClock {
     const month = monthFirst ? first : second;
     const day = yearFirst ? third : monthFirst ? second : first;
     if (day !== this.#day || month !== this.#month || year !== this.#year) {
-      const days = dayOf(year, month, day);
+      const days = calendarDay(year, month, day);
       if (days === null) return Number.NaN;
       this.#days = days;
       this.#day = day;

@@ -1,4 +1,4 @@
-import { plainText } from './number.ts';
+import { keyboardText } from './number.ts';
 import type { Dialect } from './types.ts';
 
 /**
@@ -58,10 +58,10 @@ export function framedCells(
  */
 export function splitRow(line: string, delimiter: Dialect['delimiter']): string[] {
   if (delimiter === 'space') {
-    const text = plainText(line);
+    const text = keyboardText(line);
     return text === '' ? [''] : text.split(/ +/).map(unquoted);
   }
-  if (!line.includes('"')) return line.split(delimiter).map(plainText);
+  if (!line.includes('"')) return line.split(delimiter).map(keyboardText);
   return splitQuoted(line, delimiter);
 }
 
@@ -72,11 +72,11 @@ function splitQuoted(line: string, delimiter: string): string[] {
   for (const c of line) {
     if (c === '"') quoted = !quoted;
     else if (c === delimiter && !quoted) {
-      cells.push(plainText(cell));
+      cells.push(keyboardText(cell));
       cell = '';
     } else cell += c;
   }
-  cells.push(plainText(cell));
+  cells.push(keyboardText(cell));
   return cells;
 }
 

@@ -27,7 +27,7 @@ function mathOfAll(node: Element): string {
   const parts: string[] = [];
   let word = '';
   const endWord = () => {
-    if (word !== '') parts.push(quoted(word));
+    if (word !== '') parts.push(quotedText(word));
     word = '';
   };
   for (const child of Array.from(node.children)) {
@@ -81,9 +81,9 @@ function mathOf(node: Element): string {
     case 'mi':
       return identifier(text, node.getAttribute('mathvariant') === 'normal');
     case 'mn':
-      return quoted(text);
+      return quotedText(text);
     case 'mtext':
-      return text.trim() === '' ? 'space' : quoted(text);
+      return text.trim() === '' ? 'space' : quotedText(text);
     case 'mspace':
       return spaceOf(node.getAttribute('width'));
     case 'mo':
@@ -128,7 +128,7 @@ function childOf(node: Element, index: number): string {
 }
 
 function identifier(text: string, upright: boolean): string {
-  if (upright || !/^\p{L}$/u.test(text)) return /^[/]$/.test(text) ? operator(text) : quoted(text);
+  if (upright || !/^\p{L}$/u.test(text)) return /^[/]$/.test(text) ? operator(text) : quotedText(text);
   return text;
 }
 
@@ -142,7 +142,7 @@ function spaceOf(width: string | null): string {
 }
 
 /** A text in quotes, in which nothing has a meaning of its own. */
-export function quoted(text: string): string {
+export function quotedText(text: string): string {
   return `"${text
     // biome-ignore lint/suspicious/noControlCharactersInRegex: no letters, and no font has them
     .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]|\p{Cs}/gu, '')

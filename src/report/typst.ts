@@ -1,6 +1,6 @@
 import { decimalsBehind, padded } from './decimal.ts';
 import type { Block, DocumentTable, Inline, Paper, Report, Text } from './document.ts';
-import { quoted, typstMath } from './math.ts';
+import { quotedText, typstMath } from './math.ts';
 import { remarkWords } from './remark-words.ts';
 
 /** A document as the typesetter takes it. */
@@ -85,10 +85,10 @@ export function typstSource(report: Report, paper: Paper, step = 0): TypstSource
 
 function preamble({ title, subtitle, foot, density }: Report, paper: Paper, close: Closeness): string {
   const dense = density === 'dense';
-  return `#set document(title: ${quoted(title)}, date: none)
-#set page(paper: ${quoted(paper)}, margin: ${close.margin}, footer: context {
+  return `#set document(title: ${quotedText(title)}, date: none)
+#set page(paper: ${quotedText(paper)}, margin: ${close.margin}, footer: context {
   set text(size: 7.5pt, fill: luma(35%))
-  grid(columns: (1fr, auto), column-gutter: 8mm, [#${quoted(foot)}],
+  grid(columns: (1fr, auto), column-gutter: 8mm, [#${quotedText(foot)}],
     [#counter(page).display("1 / 1", both: true)])
 })
 #set text(font: "Atkinson Hyperlegible Next", size: ${close.letters}, lang: "en", number-width: "tabular", hyphenate: false)
@@ -109,20 +109,20 @@ function preamble({ title, subtitle, foot, density }: Report, paper: Paper, clos
 #show title: set text(size: ${dense ? '13pt' : '17pt'})
 #show title: set block(above: 0em, below: ${dense ? '0.4em' : '0.6em'})
 #title()
-${subtitle === null ? '' : `#block(below: 1em, text(fill: luma(30%), ${quoted(subtitle)}))`}`;
+${subtitle === null ? '' : `#block(below: 1em, text(fill: luma(30%), ${quotedText(subtitle)}))`}`;
 }
 
 function blockSource(block: Block, files: Map<string, Uint8Array>, close: Closeness): string {
   switch (block.kind) {
     case 'heading':
-      return `#heading(level: ${block.level}, ${quoted(block.text)})`;
+      return `#heading(level: ${block.level}, ${quotedText(block.text)})`;
     case 'paragraph':
       return `#par[${textSource(block.text)}]`;
     case 'list':
       return `#${block.ordered ? 'enum' : 'list'}(${block.items.map((item) => `[${textSource(item)}]`).join(', ')},)`;
     case 'facts':
       return `#grid(columns: (auto, 1fr), column-gutter: 5mm, row-gutter: 0.62em, ${block.rows
-        .map(([name, value]) => `text(fill: luma(30%), ${quoted(name)}), [${textSource(value)}]`)
+        .map(([name, value]) => `text(fill: luma(30%), ${quotedText(name)}), [${textSource(value)}]`)
         .join(', ')})`;
     case 'table':
       return tableSource(block.table, close);
@@ -138,14 +138,14 @@ function blockSource(block: Block, files: Map<string, Uint8Array>, close: Closen
       return imageSource(name, picture);
     }
     case 'formula': {
-      const set = `#math.equation(block: true, alt: ${quoted(block.plain)}, $ ${typstMath(block.tex)} $)`;
+      const set = `#math.equation(block: true, alt: ${quotedText(block.plain)}, $ ${typstMath(block.tex)} $)`;
       return block.source === null
         ? set
-        : `${set}\n#block(above: 0.5em)[#text(size: 0.82em, fill: luma(35%), ${quoted(block.source)})]`;
+        : `${set}\n#block(above: 0.5em)[#text(size: 0.82em, fill: luma(35%), ${quotedText(block.source)})]`;
     }
     case 'remark':
-      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quoted(remarkWords(block.number, block.severity))})#${quoted(bound(block.message))}${
-        block.action === null ? '' : ` #emph(${quoted(` ${block.action}`)})`
+      return `#block(inset: (left: 3mm), stroke: (left: ${block.severity === 'repeat' ? '1.6pt' : '0.7pt'}), width: 100%)[#strong(${quotedText(remarkWords(block.number, block.severity))})#${quotedText(bound(block.message))}${
+        block.action === null ? '' : ` #emph(${quotedText(` ${block.action}`)})`
       }]`;
     case 'caution':
       return `#block(inset: 3mm, stroke: 0.7pt, width: 100%)[#strong("Take care. ")${textSource(block.text)}]`;
@@ -160,9 +160,9 @@ function imageSource(
   name: string,
   { alt, caption, width }: { readonly alt: string; readonly caption: Text | null; readonly width: number },
 ): string {
-  const image = `image(${quoted(name)}, width: ${Math.round(width * 100)}%, alt: ${quoted(alt)})`;
+  const image = `image(${quotedText(name)}, width: ${Math.round(width * 100)}%, alt: ${quotedText(alt)})`;
   const set = caption === null ? '' : `, caption: [${textSource(caption)}]`;
-  return `#figure(${image}, alt: ${quoted(alt)}, numbering: none${set})`;
+  return `#figure(${image}, alt: ${quotedText(alt)}, numbering: none${set})`;
 }
 
 function tableSource({ caption, columns, rows, byHand }: DocumentTable, close: Closeness): string {
@@ -178,17 +178,17 @@ function tableSource({ caption, columns, rows, byHand }: DocumentTable, close: C
       const text = row[i] ?? '';
       const most = behind[i] ?? null;
       const hidden = most === null ? '' : padded(text, most);
-      return `[${textSource(text)}${hidden === '' ? '' : `#hide(${quoted(hidden)})`}]`;
+      return `[${textSource(text)}${hidden === '' ? '' : `#hide(${quotedText(hidden)})`}]`;
     }),
   );
-  const head = columns.map(({ title }) => `[#${quoted(title)}]`).join(', ');
+  const head = columns.map(({ title }) => `[#${quotedText(title)}]`).join(', ');
   const height = byHand === true ? `, rows: (auto, ${rows.map(() => close.handRow).join(', ')})` : '';
   const whole = rows.length <= mostRowsTogether;
   const table = `table(columns: (${widths},), align: (${aligns},)${height}, table.header(${head}), ${cells.join(', ')})`;
   const set =
     caption === null
       ? table
-      : `figure(kind: table, numbering: none, ${table}, caption: figure.caption(position: top, ${quoted(bound(caption))}))`;
+      : `figure(kind: table, numbering: none, ${table}, caption: figure.caption(position: top, ${quotedText(bound(caption))}))`;
   return whole ? `#block(breakable: false, ${set})` : `#${set}`;
 }
 
@@ -205,15 +205,15 @@ function textSource(text: Text): string {
 }
 
 function inlineSource(inline: Inline): string {
-  if (typeof inline === 'string') return `#${quoted(bound(inline))}`;
+  if (typeof inline === 'string') return `#${quotedText(bound(inline))}`;
   switch (inline.kind) {
     case 'strong':
-      return `#strong(${quoted(inline.text)})`;
+      return `#strong(${quotedText(inline.text)})`;
     case 'emphasis':
-      return `#emph(${quoted(inline.text)})`;
+      return `#emph(${quotedText(inline.text)})`;
     case 'code':
-      return `#raw(${quoted(inline.text)})`;
+      return `#raw(${quotedText(inline.text)})`;
     case 'math':
-      return `#math.equation(alt: ${quoted(inline.plain)}, $${typstMath(inline.tex)}$)`;
+      return `#math.equation(alt: ${quotedText(inline.plain)}, $${typstMath(inline.tex)}$)`;
   }
 }

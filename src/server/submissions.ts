@@ -14,8 +14,8 @@ import {
   filledSheet,
   groupOf,
   missingTogether,
-  percentWords,
   quantityColumns,
+  signedPercent,
   TemplateError,
   valueWords,
 } from '../marking/index.ts';
@@ -143,7 +143,7 @@ function stated(marked: MarkedGroup): Omit<GroupSubmission, 'feedback' | 'feedba
         submitted,
         expected,
         expectedWords: expected === null ? null : valueWords(quantity, expected),
-        differenceWords: percent === null ? null : percentWords(percent),
+        differenceWords: percent === null ? null : signedPercent(percent),
         inUncertainties,
       })),
       sentences: [...assessment.sentences],

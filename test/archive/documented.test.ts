@@ -4,7 +4,7 @@ import { dirname, join, resolve } from 'node:path';
 import { type DuckDBConnection, DuckDBInstance } from '@duckdb/node-api';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { archivePlace } from '../../src/archive/place.ts';
-import { columnName, fixedColumns } from '../../src/archive/rows.ts';
+import { archivedColumnName, fixedColumns } from '../../src/archive/rows.ts';
 import { runCommand } from '../cli/run.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'emberline-documented-'));
@@ -73,7 +73,7 @@ describe('docs/archive.md', () => {
       Object.fromEntries(declared.map(([, name, type]) => [name, inEngine[type as keyof typeof inEngine]])),
     ).toEqual(fixedColumns);
     const told = [...documented.matchAll(/^\| (\w+)(?: …)? \| (?:string|int32|int64|double|boolean) \|/gm)];
-    expect(told.map(([, name]) => name)).toEqual([...Object.keys(fixedColumns), columnName(3)]);
+    expect(told.map(([, name]) => name)).toEqual([...Object.keys(fixedColumns), archivedColumnName(3)]);
   });
 
   test('has every sample of the course once', async () => {

@@ -87,7 +87,7 @@ function recordingText(timeConstant: number, seed: number): string {
 }
 
 /** A folder with repeats of known time constants. */
-function courseFolder(name: string, taus: Readonly<Record<string, readonly number[]>>): string {
+function experimentFolder(name: string, taus: Readonly<Record<string, readonly number[]>>): string {
   const path = join(folder, name);
   mkdirSync(join(path, 'recordings'), { recursive: true });
   const text = thornwickText.replace(/recordings: .*/, 'recordings: "recordings/{body}_{flow}-{repeat}"');
@@ -129,7 +129,7 @@ describe('compare', () => {
   test('puts repeats together and finds the trends that the recordings were made with', async () => {
     // tau in proportion to D^1.45 U^-0.55, about 15 % above theory; flows 1:2, diameters 12:20.
     const tau = (d: number, q: number) => 45 * (d / 12) ** 1.45 * (q / 120) ** -0.55;
-    const course = courseFolder('trend', {
+    const course = experimentFolder('trend', {
       'brass-12_120': [tau(12, 120), tau(12, 120) * 1.01, tau(12, 120) * 0.99],
       'brass-12_60': [tau(12, 60), tau(12, 60) * 1.01],
       'brass-20_120': [tau(20, 120), tau(20, 120) * 0.99],
@@ -158,12 +158,12 @@ describe('compare', () => {
   });
 
   test('says what to look at where a measurement disagrees', async () => {
-    const { stdout } = await runCommand(['compare', courseFolder('off', { 'brass-12_120': [90] })]);
+    const { stdout } = await runCommand(['compare', experimentFolder('off', { 'brass-12_120': [90] })]);
     expect(stdout.replaceAll(/\s+/g, ' ')).toContain('Look at the flow and the reference conditions');
   });
 
   test('asks about paths that do not fit, and goes on', async () => {
-    const course = courseFolder('asked', { 'brass-12_120': [40] });
+    const course = experimentFolder('asked', { 'brass-12_120': [40] });
     writeFileSync(join(course, 'recordings', 'run 7.txt'), recordingText(40, 3));
     const all = await compared(course);
     expect(all.status).toBe(1);
@@ -176,7 +176,7 @@ describe('compare', () => {
   });
 
   test('names what cannot be read, and ends with 2', async () => {
-    const course = courseFolder('unread', { 'brass-12_120': [40] });
+    const course = experimentFolder('unread', { 'brass-12_120': [40] });
     writeFileSync(join(course, 'recordings', 'brass-12_60-1.txt'), 'no numbers at all\n');
     const { status, recordings, comparisons } = await compared(course);
     expect(status).toBe(2);
@@ -189,7 +189,7 @@ describe('compare', () => {
   });
 
   test('counts a copy once, and passes on cautions and what was to be left out', async () => {
-    const course = courseFolder('notes', { 'brass-12_120': [40], 'bare-junction_60': [42] });
+    const course = experimentFolder('notes', { 'brass-12_120': [40], 'bare-junction_60': [42] });
     const original = join(course, 'recordings', 'brass-12_120-1.txt');
     cpSync(original, join(course, 'recordings', 'brass-12_120-2.txt'));
     // Above the limit of 140 °C of the spheres.
@@ -213,7 +213,7 @@ describe('compare', () => {
   });
 
   test('says that a file which was named is not there', async () => {
-    const course = courseFolder('missing', { 'brass-12_120': [40] });
+    const course = experimentFolder('missing', { 'brass-12_120': [40] });
     const { status, asked } = await compared(course, join(course, 'recordings', 'nothing.txt'));
     expect(status).toBe(2);
     expect(asked[0]?.message).toBe('There is no such file.');

@@ -1,12 +1,12 @@
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { courseFolder } from '../marking/folder.ts';
+import { experimentFolder } from '../marking/folder.ts';
 import { runCommand } from './run.ts';
 
 let folder: string;
 beforeAll(() => {
-  folder = courseFolder(`marking:
+  folder = experimentFolder(`marking:
   asked: [point, origin, intercept]
   rubric:
     - { code: values, points: 6, words: The time constants., of: [point, origin, intercept] }

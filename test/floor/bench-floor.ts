@@ -12,7 +12,7 @@ import { plainTrial, simulateTrial, type TrialSettings } from '../support/trial.
 /** By how much the clock of the disk is behind ours, ms. */
 export const behind = 37 * 60_000;
 
-/** A course folder with loggers that write into it, and a clock that is moved by hand. */
+/** An experiment folder with loggers that write into it, and a clock that is moved by hand. */
 export class BenchFloor {
   readonly folder = mkdtempSync(join(tmpdir(), 'emberline-floor-'));
   readonly logger = new Logger();

@@ -28,7 +28,7 @@ function trial(): string {
 }
 
 /** A folder with one recording of group g1, whose time constant is 40 s. */
-export function courseFolder(more = ''): string {
+export function experimentFolder(more = ''): string {
   const folder = mkdtempSync(join(tmpdir(), 'emberline-desk-'));
   writeFileSync(join(folder, 'experiment.yaml'), experiment + more);
   mkdirSync(join(folder, 'recordings', 'g1'), { recursive: true });

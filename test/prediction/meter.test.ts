@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
 import { airDensity } from '../../src/prediction/air.ts';
 import {
-  absolutePressure,
   findReferenceCondition,
   idealAirDensity,
   meterMassFlow,
   referenceConditions,
+  toAbsolutePressure,
   variableAreaMassFlow,
 } from '../../src/prediction/meter.ts';
 import { table } from '../reference/tables.ts';
@@ -84,6 +84,6 @@ test('each kind of meter means something else by the same reading', () => {
 });
 
 test('gauge and absolute pressures are told apart', () => {
-  expect(absolutePressure({ gaugePressure: 50_000 }, 99_000)).toBe(149_000);
-  expect(absolutePressure({ absolutePressure: 50_000 }, 99_000)).toBe(50_000);
+  expect(toAbsolutePressure({ gaugePressure: 50_000 }, 99_000)).toBe(149_000);
+  expect(toAbsolutePressure({ absolutePressure: 50_000 }, 99_000)).toBe(50_000);
 });

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { groupSubmission, problem, submissionsView, takenSheet } from '../../src/server/contract/index.ts';
 import { folderRecordings, type OpenRecordings } from '../../src/server/folder-recordings.ts';
-import { courseFolder } from '../marking/folder.ts';
+import { experimentFolder } from '../marking/folder.ts';
 import { testServer } from './app.ts';
 
 let folder: string;
@@ -11,7 +11,7 @@ let recordings: OpenRecordings;
 let server: Awaited<ReturnType<typeof testServer>>;
 
 beforeAll(async () => {
-  folder = courseFolder();
+  folder = experimentFolder();
   recordings = await folderRecordings(folder, () => undefined);
   server = await testServer({ folder, submissions: recordings.submissions });
 }, 60_000);
