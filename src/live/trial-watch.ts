@@ -34,6 +34,8 @@ const newsPart = 0.08;
 const ownWithin = 0.5;
 /** A cooling is recorded for about so many time constants. */
 const coolingLength = 2.3;
+/** For how long hot air lingers behind the peak, s, where nothing finer is known. */
+const linger = 1;
 /** Where no time constant is planned, s: about that of a sphere. */
 const usualTimeConstant = 20;
 
@@ -254,7 +256,7 @@ class Watched {
       baseline,
       recordedBefore:
         (thermal.heatOn ?? (thermal.phase === 'cooling' ? this.#trialFrom : this.#time)) - this.#trialFrom,
-      cooling: this.#cleanCooling(),
+      cooling: this.#cleanCooling(thermal, phase),
       noise: decay?.noise ?? null,
       adequacy: decay?.adequacy ?? null,
       remarks: decay?.remarks ?? [],
@@ -282,9 +284,16 @@ class Watched {
     };
   }
 
-  /** Of the latest analysis, grown to now. */
-  #cleanCooling(): GateInput['cooling'] {
-    const cooling = this.#fit?.decay.segments.cooling ?? null;
-    return cooling === null ? null : { from: cooling.from, to: Math.max(cooling.to, this.#time) };
+  /**
+   * Of the latest analysis, grown to now. A logger that writes in large pieces may bring the end of a cooling before it
+   * was analyzed at all: it then counts by its temperatures, until there is a fit.
+   */
+  #cleanCooling({ phase: thermal, since }: PhaseNow, phase: Phase): GateInput['cooling'] {
+    const fit = this.#fit;
+    const cooling = fit?.decay.segments.cooling ?? null;
+    if (cooling !== null) return { from: cooling.from, to: Math.max(cooling.to, this.#time) };
+    const unseen = fit === null || fit.until < this.#time;
+    const ended = thermal === 'cooling' && phase === 'done';
+    return unseen && ended ? { from: Math.min(since + linger, this.#time), to: this.#time } : null;
   }
 }

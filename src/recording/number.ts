@@ -52,7 +52,8 @@ export function parseNumber(cell: string, style: NumberStyle): number | Mark {
   const ungrouped = style.thousands === null ? cell : withoutGroups(cell, style);
   const text = style.decimal === ',' ? commaToPoint(ungrouped) : ungrouped;
   if (plain.test(text)) {
-    const value = Number(text.replace(/[dD]/, 'e'));
+    // A minus zero is a zero: not every file of tables keeps its sign.
+    const value = Number(text.replace(/[dD]/, 'e')) + 0;
     return Math.abs(value) >= overloadFrom ? overloadMark(value) : value;
   }
   const bare = cell.replace(/\s+/g, ' ');

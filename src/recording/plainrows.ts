@@ -108,7 +108,8 @@ export class PlainRows {
           value = (front * scale + behind) / scale;
         }
         if (digits === 0) break;
-        cells[at++] = negative ? -value : value;
+        // A minus zero is a zero: not every file of tables keeps its sign.
+        cells[at++] = negative ? 0 - value : value;
         if (delimiter !== space) while (d === space) d = (bytes[++i] ?? 0) ^ zero;
       } else {
         while (d !== delimiter && d !== lineEnd && d !== carriageReturn) {

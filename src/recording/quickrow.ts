@@ -128,7 +128,7 @@ export class QuickRow {
             : exponent === 0
               ? mantissa
               : mantissa * (powers[exponent] ?? 1);
-        cells[field] = negative ? -size : size;
+        cells[field] = negative ? 0 - size : size;
         while (c === 32 && delimiter !== 32) c = bytes[++i] ?? 0;
       } else if (role !== 0) {
         i = this.#clock.read(bytes, i, delimiter, clocks[role ?? 0] ?? 'both');

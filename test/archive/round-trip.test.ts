@@ -104,6 +104,10 @@ const texts: Readonly<Record<string, readonly [string | Uint8Array, ReadOptions?
   'numbers of all sizes, and minus zero': [
     `Time (s);U (V)\n${rows(900, (i) => `${(i / 10).toFixed(1)};${['-0', '1e-300', '-4.9e-324', '0.1', '123456789.123456789', '1.7e308'][i % 6]}`)}`,
   ],
+  'zeros of either sign among few values, as in an ice bath': [
+    header +
+      rows(900, (i) => `${(i / 10).toFixed(1)}\t${cooling(i)}\t${['0.00', '-0.00', '0.01', '-0.01'][i % 4]}`),
+  ],
   'one that is longer than its opening': [
     `Logger: bench 3\n${header}${rows(40_000, (i) => `${(i / 100).toFixed(2)}\t${cooling(i / 10)}\t21.${i % 10}`)}`,
   ],

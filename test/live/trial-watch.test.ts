@@ -57,6 +57,28 @@ describe('the phases of a trial', () => {
   });
 });
 
+describe('a logger that writes in large pieces', () => {
+  test('ends a cooling that nobody had time to analyze, and is not told that none was recorded', () => {
+    for (const { trial } of courses) {
+      const { readings, condition, bench } = trial;
+      const { logged, truth } = readings;
+      const { rate } = readings.trial.logger;
+      const context = contextOf({ readings, condition, bench });
+      const watch = new TrialWatch(settingsFor(condition.body));
+      const hot = Math.round((truth.heatOff - 1) * rate);
+      watch.take(traceOf(logged.slice(0, hot), rate), context, true);
+      const now = watch.take(traceOf(logged, rate), context, true, false);
+      expect(now.phase).toBe('done');
+      const clean = now.gates.find(({ code }) => code === 'cooling-clean');
+      expect(clean?.state).toBe('met');
+      expect(Math.abs((clean?.value ?? 0) - (logged.length / rate - truth.heatOff))).toBeLessThan(3);
+      // The fit says the same a little later.
+      const later = watch.take(traceOf(logged, rate), context, false);
+      expect(later.gates.find(({ code }) => code === 'cooling-clean')?.state).toBe('met');
+    }
+  });
+});
+
 describe('what is told of a trial', () => {
   test('the forecast comes from the planned time constant first and from the fit then', () => {
     for (const { trial, seen } of courses) {
