@@ -40,6 +40,7 @@ const [shipped] = await build([
       main: 'src/cli/main.ts',
       index: 'src/index.ts',
       'list-worker': 'src/analysis/list-worker.ts',
+      'detail-worker': 'src/analysis/detail-worker.ts',
       'analyze-worker': 'src/cli/analyze-worker.ts',
       'second-thread': 'src/recording/second-thread.ts',
       'download-process': 'src/server/download-process.ts',

@@ -1,11 +1,16 @@
+import type { DetailAnswer, DetailOrder } from './detail-work.ts';
 import { type FolderAnalysis, openAnalysis } from './folder-analysis.ts';
+import { inTurns } from './in-turns.ts';
 import type { ListCrew } from './list-crew.ts';
+import type { ThreadCrew } from './thread-crew.ts';
 import type { RecordingDetail } from './types.ts';
 
 /** Who does work on many recordings, and how it is watched and broken off. */
 export interface LongWork {
   /** Threads for what is not analyzed yet; this one where left out. */
   readonly crew?: ListCrew;
+  /** Threads for everything about recordings; this one where left out. */
+  readonly details?: ThreadCrew<DetailOrder, DetailAnswer>;
   /** Told of recordings that are done. */
   readonly tell?: (done: number, total: number) => void;
   /** Ends the work after the recording that is in hand. */
@@ -58,22 +63,31 @@ export async function withSettledAnalysis<T>(
 }
 
 /**
- * Everything about many recordings, one after another. Those that cannot be read are left out; the list says why.
+ * Everything about many recordings. Those that cannot be read are left out; the list says why.
  *
- * @returns by path
+ * @returns by path, in the order of the paths
  * @throws the reason of the signal where the work is broken off
  */
 export async function readableDetails(
   analysis: FolderAnalysis,
   paths: readonly string[],
-  { tell, signal }: LongWork,
+  { details, tell, signal }: LongWork,
 ): Promise<ReadonlyMap<string, RecordingDetail>> {
-  const details = new Map<string, RecordingDetail>();
-  for (const [i, path] of paths.entries()) {
+  const made = new Map<string, RecordingDetail>();
+  let done = 0;
+  await inTurns(paths, details?.hands ?? 1, async (path) => {
     signal?.throwIfAborted();
-    const detail = await analysis.detail(path).catch(() => null);
-    if (detail !== null) details.set(path, detail);
-    tell?.(i + 1, paths.length);
-  }
-  return details;
+    const asked =
+      details === undefined ? analysis.detail(path) : analysis.detailBy(path, (order) => details.give(order));
+    const detail = await asked.catch(() => null);
+    if (detail !== null) made.set(path, detail);
+    done += 1;
+    tell?.(done, paths.length);
+  });
+  return new Map(
+    paths.flatMap((path) => {
+      const detail = made.get(path);
+      return detail === undefined ? [] : [[path, detail] as const];
+    }),
+  );
 }

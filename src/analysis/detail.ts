@@ -16,26 +16,39 @@ const mostPoints = 2000;
 /** What a detail is put together from. */
 export interface DetailParts {
   readonly summary: RecordingSummary;
-  readonly analyzed: AnalyzedFile;
+  readonly part: AnalyzedDetail;
+  readonly timeConstant: Decay['timeConstant'];
   readonly predicted: PredictedCondition | null;
-  readonly found: Marks;
   readonly decisions: Decision[];
 }
+
+/** What the analysis of a recording tells by itself, whatever it is held against. Plain data. */
+export type AnalyzedDetail = Omit<RecordingDetail, keyof RecordingSummary | 'prediction' | 'decisions'>;
 
 /** Everything that there is to show of one recording. */
 export function recordingDetail({
   summary,
-  analyzed,
+  part,
+  timeConstant,
   predicted,
-  found,
   decisions,
 }: DetailParts): RecordingDetail {
+  const prediction = predicted === null ? null : statedPrediction(predicted, timeConstant);
+  return { ...summary, ...part, prediction, decisions };
+}
+
+/**
+ * What an analysis tells.
+ *
+ * @param path of the recording from the experiment folder
+ * @param found marks as they are found without a person's
+ */
+export function analyzedDetail(path: string, analyzed: AnalyzedFile, found: Marks): AnalyzedDetail {
   const { recording, trace, decay } = analyzed;
   const { ambient, adequacy } = decay;
   const points = decay.points.filter(({ residual, band }) => Number.isFinite(residual + band));
   return {
-    ...summary,
-    file: { sha256: recording.sha256, bytes: recording.bytes, name: summary.path.split('/').at(-1) ?? '' },
+    file: { sha256: recording.sha256, bytes: recording.bytes, name: path.split('/').at(-1) ?? '' },
     read: {
       samples: recording.samples,
       rate: recording.rate,
@@ -44,7 +57,7 @@ export function recordingDetail({
       unit: recording.channel.unit,
       conversion: trace.described,
     },
-    figure: statedFigure(summary.path, analyzed),
+    figure: statedFigure(path, analyzed),
     residuals: sparse(points, mostPoints).map(({ time, residual, band }) => ({ time, residual, band })),
     correlation: residualCorrelation(points.map(({ residual }) => residual)),
     estimates: decay.estimates.map(statedEstimate),
@@ -55,11 +68,9 @@ export function recordingDetail({
     noise: noiseWords(decay),
     budget: [...decay.budget],
     remarks: [...decay.remarks],
-    prediction: predicted === null ? null : statedPrediction(predicted, decay),
     found,
     used: marksUsed(analyzed),
     heatings: [...decay.segments.heatings],
-    decisions,
   };
 }
 
@@ -131,7 +142,7 @@ function statedEstimate(estimate: Decay['estimates'][number]): RecordingDetail['
 
 function statedPrediction(
   predicted: PredictedCondition,
-  { timeConstant }: Decay,
+  timeConstant: Decay['timeConstant'],
 ): RecordingDetail['prediction'] {
   if (!predicted.ok) return null;
   const expected = predicted.prediction.timeConstant;

@@ -10,7 +10,8 @@ import {
   traitsOf,
 } from '../store/index.ts';
 import type { AnalyzedFile } from './analyze-file.ts';
-import { recordingDetail } from './detail.ts';
+import { analyzedDetail, recordingDetail } from './detail.ts';
+import type { DetailAnswer, DetailOrder } from './detail-work.ts';
 import { essenceOf } from './essence.ts';
 import { expectedOf } from './expected.ts';
 import type { FolderEntry } from './folder-entry.ts';
@@ -69,6 +70,33 @@ export class FolderAnalysis extends ListedFolder {
    */
   async detail(path: string): Promise<RecordingDetail> {
     return this.#detail(await this.#analyzed(path));
+  }
+
+  /**
+   * The same by somebody else, as by another thread; nothing of it is held in memory here.
+   *
+   * @returns null where it cannot be read
+   * @throws UnknownRecordingError
+   */
+  async detailBy(
+    path: string,
+    maker: (order: DetailOrder) => Promise<DetailAnswer>,
+  ): Promise<RecordingDetail | null> {
+    const entry = this.entry(path);
+    if (await entry.isElsewhere()) throw new UnknownRecordingError(path);
+    const traits = await traitsOf(entry.file);
+    await entry.knowBytes(traits);
+    const { file, read, chain, settings, ownSettings, key } = entry;
+    const answer = await maker({ path, file, read, chain, settings, ownSettings });
+    if (answer === null) return null;
+    entry.identify(answer.sha256);
+    // Other bytes or decisions than those that were asked about.
+    if (entry.key !== key) return this.detail(path);
+    if (!entry.writing && entry.result === null) {
+      await entry.take(traits, answer.sha256, key, { kind: 'analyzed', essence: answer.essence });
+      this.tell({ kind: 'recording', path });
+    }
+    return this.#together(entry, answer, traits?.modified ?? null);
   }
 
   /**
@@ -195,29 +223,39 @@ export class FolderAnalysis extends ListedFolder {
   }
 
   #detail({ entry, held, analyzed }: Omit<AnalyzedEntry, 'isNews'>): RecordingDetail {
+    const part = analyzedDetail(entry.placed.path, analyzed, foundMarks(entry, held));
+    const { timeConstant } = analyzed.decay;
+    return this.#together(entry, { part, timeConstant, essence: essenceOf(analyzed) }, held.modified);
+  }
+
+  /** @param modified when the file was last written, ms since 1970 (UTC); null where that is not known */
+  #together(
+    entry: FolderEntry,
+    { part, timeConstant, essence }: Omit<NonNullable<DetailAnswer>, 'sha256'>,
+    modified: number | null,
+  ): RecordingDetail {
     const { path, condition } = entry.placed;
     const listed = this.list().recordings.find((one) => one.path === path) ?? entry.summary(null);
-    const essence = essenceOf(analyzed);
-    const { timeConstant, verdict, codes, strip, duration, startedAt } = essence;
+    const { verdict, codes, strip, duration, startedAt } = essence;
     const detail = recordingDetail({
       summary: {
         ...listed,
         state: 'analyzed',
         message: null,
         note: entry.writing ? stillWritten : listed.note,
-        timeConstant,
+        timeConstant: essence.timeConstant,
         verdict,
         codes,
         strip,
         duration,
         startedAt,
       },
-      analyzed,
+      part,
+      timeConstant,
       predicted: this.experiment === null ? null : expectedOf(this.experiment, condition),
-      found: foundMarks(entry, held),
       decisions: entry.history.decisions,
     });
-    return detailWithRig(detail, entry.rigRemarksOn(essence, held.modified));
+    return detailWithRig(detail, entry.rigRemarksOn(essence, modified));
   }
 }
 

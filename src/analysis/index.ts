@@ -10,6 +10,7 @@ export { type LongWork, readableDetails, withAnalysis, withSettledAnalysis } fro
 export { classOfFolder, type FolderClass, UnknownSectionError } from './class-of-folder.ts';
 export type { FolderComparison } from './comparison.ts';
 export { decidedAbout, fromFolder } from './decided.ts';
+export type { DetailAnswer, DetailOrder } from './detail-work.ts';
 export { type EarlierRecordings, earlierRecordings } from './earlier-recordings.ts';
 export { FolderAnalysis, type FolderAnalysisOptions, openAnalysis } from './folder-analysis.ts';
 export { UnknownGroupError, UnknownRecordingError } from './folder-errors.ts';

@@ -1,6 +1,12 @@
-import { type LongWork, listCrew } from '../analysis/index.ts';
+import {
+  type DetailAnswer,
+  type DetailOrder,
+  type LongWork,
+  listCrew,
+  threadCrew,
+} from '../analysis/index.ts';
 import { type Progress, type Surroundings, startProgress } from './terminal.ts';
-import { usualHands, workerModule } from './worker-module.ts';
+import { detailModule, usualHands, workerModule } from './worker-module.ts';
 
 /**
  * Does work on many recordings by as many threads as the machine has processors, with a bar on the terminal from the
@@ -14,6 +20,10 @@ export async function longWork<T>(
 ): Promise<T> {
   const module = workerModule();
   const crew = module === null ? null : listCrew(module, usualHands());
+  const forDetails = detailModule();
+  // No thread is started before there is something to do.
+  const details =
+    forDetails === null ? null : threadCrew<DetailOrder, DetailAnswer>(forDetails, { hands: usualHands() });
   const shown: Promise<Progress>[] = [];
   const tell = (done: number, total: number) => {
     if (shown.length === 0) {
@@ -28,9 +38,10 @@ export async function longWork<T>(
     }
   };
   try {
-    return await run(crew === null ? { tell } : { tell, crew });
+    return await run({ tell, ...(crew && { crew }), ...(details && { details }) });
   } finally {
     for (const bar of shown) (await bar).stop();
     await crew?.close();
+    await details?.close();
   }
 }

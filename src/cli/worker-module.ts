@@ -22,6 +22,11 @@ export function analyzeModule(): URL | null {
   return besideProgram('analyze-worker.js');
 }
 
+/** What a thread runs that tells everything of recordings; null as above. */
+export function detailModule(): URL | null {
+  return besideProgram('detail-worker.js');
+}
+
 /** What a process that makes documents and exports runs; null as above. */
 export function downloadModule(): URL | null {
   return besideProgram('download-process.js');

@@ -16,7 +16,7 @@ import { ownParts } from './briefing-own.ts';
 import { type BriefingExample, recordedExample } from './briefing-types.ts';
 import { classDraft } from './class-documents.ts';
 import type { Report } from './document.ts';
-import { groupFileName, groupReportOf } from './group-documents.ts';
+import { groupDetails, groupFileName, groupReportOf } from './group-documents.ts';
 import {
   type DocumentMaking,
   type MadeDocument,
@@ -101,7 +101,8 @@ async function drafted(
       });
     case 'group':
       return withSettledAnalysis(folder, work, async (analysis) => {
-        const report = await groupReportOf(analysis, order.group, order.pages, making, work);
+        const details = await groupDetails(analysis, order.group, order.pages, work);
+        const report = groupReportOf(analysis, order.group, details, making);
         return { name: groupFileName(order.group), report };
       });
     case 'class':

@@ -1,6 +1,7 @@
 import {
   type FolderAnalysis,
   type LongWork,
+  type RecordingDetail,
   readableDetails,
   withSettledAnalysis,
 } from '../analysis/index.ts';
@@ -17,34 +18,46 @@ import {
   type WantedSetting,
 } from './set-document.ts';
 
-/**
- * The report of one group, from a folder whose recordings are analyzed.
- *
- * @param pages whether each trial follows in full
- * @throws UnknownGroupError
- */
-export async function groupReportOf(
+/** Everything about the recordings of a group that can be read; nothing where its report has no pages for them. */
+export async function groupDetails(
   analysis: FolderAnalysis,
   group: string,
   pages: boolean,
-  { experiment, origin, settings }: DocumentMaking,
-  { signal }: LongWork,
-): Promise<Report> {
-  const comparison = analysis.comparison([group]);
-  const recordings = analysis.list().recordings.filter(({ place }) => place.group === group);
+  { details, signal }: LongWork,
+): Promise<readonly RecordingDetail[]> {
+  if (!pages) return [];
   // What cannot be read has its reason in the table of the summary.
-  const readable = recordings.filter(({ state }) => state === 'analyzed').map(({ path }) => path);
-  const details = await readableDetails(
+  const readable = recordingsOf(analysis, group).filter(({ state }) => state === 'analyzed');
+  const found = await readableDetails(
     analysis,
-    pages ? readable : [],
-    signal === undefined ? {} : { signal },
+    readable.map(({ path }) => path),
+    { ...(details && { details }), ...(signal && { signal }) },
   );
+  return [...found.values()];
+}
+
+function recordingsOf(analysis: FolderAnalysis, group: string) {
+  return analysis.list().recordings.filter(({ place }) => place.group === group);
+}
+
+/**
+ * The report of one group, from a folder whose recordings are analyzed.
+ *
+ * @param details of the trials that follow in full; none for the summary alone
+ * @throws UnknownGroupError
+ */
+export function groupReportOf(
+  analysis: FolderAnalysis,
+  group: string,
+  details: readonly RecordingDetail[],
+  { experiment, origin, settings }: DocumentMaking,
+): Report {
   return groupReport({
     group,
-    recordings,
-    comparison,
+    recordings: recordingsOf(analysis, group),
+    comparison: analysis.comparison([group]),
     accuracy: experiment.prediction.accuracy,
-    details: [...details.values()],
+    details,
     origin,
     quoting: settings.quoting,
   });
@@ -77,8 +90,15 @@ export async function makeGroupReports<T>(
   return withSettledAnalysis(folder, work, (analysis) => {
     const groups = [...new Set(analysis.list().recordings.flatMap(({ place }) => place.group ?? []))];
     async function* reports() {
-      for (const group of groups) {
-        const report = await groupReportOf(analysis, group, wanted.pages, making, work);
+      const detailsOf = (group: string) => groupDetails(analysis, group, wanted.pages, work);
+      let next: ReturnType<typeof detailsOf> | null = null;
+      for (const [i, group] of groups.entries()) {
+        const details = await (next ?? detailsOf(group));
+        const after = groups[i + 1];
+        // While this report is set, threads go on with the next one.
+        next = work.details === undefined || after === undefined ? null : detailsOf(after);
+        next?.catch(() => undefined);
+        const report = groupReportOf(analysis, group, details, making);
         yield await setDocument(report, groupFileName(group), setting);
       }
     }

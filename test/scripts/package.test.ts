@@ -45,6 +45,7 @@ describe('the packed package', () => {
     'dist/index.js',
     'dist/list-worker.js',
     'dist/analyze-worker.js',
+    'dist/detail-worker.js',
     'dist/download-process.js',
     'dist/types/index.d.ts',
     'dist/experiment.schema.json',
