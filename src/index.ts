@@ -1,5 +1,6 @@
 /** Emberline for TypeScript programs: the same calls that the commands make. */
 export * from './analysis/index.ts';
+export { openRecordingFile } from './archive/index.ts';
 export * from './decay/index.ts';
 export * from './experiment/index.ts';
 export * from './figure/index.ts';

@@ -37,6 +37,8 @@ export interface ArchiveRun {
   readonly now: () => number;
   /** Told of the text that is begun, as one of how many, and how far it is, 0 to 1. */
   readonly tell: (recording: string, number: number, of: number, done: number) => void;
+  /** Told of each text that is archived, once its file is in its place; the next one waits. */
+  readonly archived: (entry: ArchivedRecording) => Promise<void>;
 }
 
 /** A text that was written since is still growing, or may be, ms. */
@@ -56,8 +58,9 @@ export async function archiveRecordings(
   folder: string,
   experiment: Experiment,
   root: string,
-  { now, tell }: ArchiveRun,
+  run: ArchiveRun,
 ): Promise<ArchiveOutcome[]> {
+  const { now, tell } = run;
   await mkdir(root, { recursive: true });
   return withFileLock(join(root, 'archive.json'), async () => {
     const entries = new Map((await readArchive(root)).map((one) => [one.recording, one]));
@@ -78,6 +81,7 @@ export async function archiveRecordings(
         if (outcome.state !== 'archived') continue;
         entries.set(recording, outcome.entry);
         fresh = true;
+        await run.archived(outcome.entry);
         if (performance.now() - written < indexEvery) continue;
         await writeArchive(root, [...entries.values()]);
         written = performance.now();

@@ -14,28 +14,36 @@ const engine: BinaryPart = {
 const settings = {
   // One thread: the order of rows must not depend on who is first.
   threads: '1',
-  memory_limit: '256MB',
   autoload_known_extensions: 'false',
   autoinstall_known_extensions: 'false',
   allow_community_extensions: 'false',
 } as const;
+
+/** What the engine may take in memory to read any file, MB; what it reads passes through, and takes a part of it. */
+export const memoryToRead = 256;
 
 /**
  * Does some work in an engine (DuckDB in memory, its settings locked) that reaches the files that are named and nothing
  * else: no other files, no network, no extensions.
  *
  * @param files whole paths
+ * @param memory most that the engine may take, MB; further rows wait on the disk
  * @throws whatever the work throws, and errors of the engine; MissingPartError where none fits this machine
  */
 export async function withEngine<T>(
   files: readonly string[],
+  memory: number,
   work: (connection: DuckDBConnection) => Promise<T>,
 ): Promise<T> {
   const { DuckDBInstance } = await binaryPart(engine, () => import('@duckdb/node-api'));
   // Rows that do not fit into its memory wait there.
   const scratch = await mkdtemp(join(tmpdir(), 'emberline-archive-'));
   try {
-    const instance = await DuckDBInstance.create(':memory:', { ...settings, temp_directory: scratch });
+    const instance = await DuckDBInstance.create(':memory:', {
+      ...settings,
+      memory_limit: `${memory}MB`,
+      temp_directory: scratch,
+    });
     try {
       const connection = await instance.connect();
       try {

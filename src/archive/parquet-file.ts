@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import { RecordingError } from '../recording/index.ts';
-import { parquetSource, sqlText, withEngine } from './engine.ts';
+import { memoryToRead, parquetSource, sqlText, withEngine } from './engine.ts';
 import { type ArchiveFacts, factsFrom } from './facts.ts';
 import { footerSize } from './parquet-ends.ts';
 import { archivedColumnName, fixedColumns } from './rows.ts';
@@ -26,7 +26,7 @@ export async function withArchiveFile<T>(
   if (footer === null) throw damaged(name, 'it does not begin and end as a Parquet file does');
   if (footer > largestFooter) throw damaged(name, 'its footer is larger than any that is written here');
   const file = resolve(path);
-  return withEngine([file], async (connection) => {
+  return withEngine([file], memoryToRead, async (connection) => {
     const facts = await understood(name, () => factsOf(connection, file));
     if (typeof facts === 'string') throw damaged(name, facts);
     return understood(name, () => work(connection, facts, file));

@@ -19,6 +19,7 @@ export interface Removal {
  * @param folder of the experiment
  * @param root folder of the archive, inside it
  * @param tell told how many are done, of how many
+ * @param gone told of each text that is removed, before the next one is looked at
  * @throws Error of the file system
  */
 export async function removeTexts(
@@ -26,11 +27,14 @@ export async function removeTexts(
   root: string,
   entries: readonly ArchivedRecording[],
   tell: (done: number, total: number) => void,
+  gone: (entry: ArchivedRecording) => Promise<void>,
 ): Promise<Removal[]> {
   const removals: Removal[] = [];
   for (const entry of entries) {
     tell(removals.length, entries.length);
-    removals.push({ entry, why: await removed(folder, root, entry) });
+    const why = await removed(folder, root, entry);
+    removals.push({ entry, why });
+    if (why === null) await gone(entry);
   }
   tell(entries.length, entries.length);
   return removals;

@@ -24,19 +24,24 @@ export const fixedColumns = {
 export async function rowWriter(appender: DuckDBAppender, values: number): Promise<(rows: Rows) => void> {
   const { BOOLEAN, DOUBLE, DuckDBDataChunk, INTEGER } = await import('@duckdb/node-api');
   const types = [INTEGER, DOUBLE, BOOLEAN, ...Array.from({ length: values }, () => DOUBLE)];
+  // One for all rows: its memory is the engine's, and a new one each time would stay until it is collected.
+  const chunk = DuckDBDataChunk.create(types, atOnce);
   return (rows) => {
     for (let start = 0; start < rows.length; start += atOnce) {
       const end = Math.min(rows.length, start + atOnce);
-      const chunk = DuckDBDataChunk.create(types, end - start);
-      const own = rows.values[0]?.subarray(start, end) ?? new Float64Array(0);
-      chunk.setColumnValues(0, Array.from(rows.part.subarray(start, end)));
-      chunk.setColumnValues(1, present(rows.time.subarray(start, end)));
-      chunk.setColumnValues(
-        2,
-        Array.from(own, (value) => value === Number.POSITIVE_INFINITY),
-      );
+      chunk.reset();
+      chunk.rowCount = end - start;
+      const own = rows.values[0];
+      const fill = (at: number, of: (i: number) => number | boolean | null) => {
+        const vector = chunk.getColumnVector(at);
+        for (let i = start; i < end; i++) vector.setItem(i - start, of(i));
+        vector.flush();
+      };
+      fill(0, (i) => rows.part[i] ?? null);
+      fill(1, (i) => present(rows.time[i]));
+      fill(2, (i) => own?.[i] === Number.POSITIVE_INFINITY);
       rows.values.forEach((column, k) => {
-        chunk.setColumnValues(3 + k, present(column.subarray(start, end)));
+        fill(3 + k, (i) => present(column[i]));
       });
       appender.appendDataChunk(chunk);
     }
@@ -44,8 +49,8 @@ export async function rowWriter(appender: DuckDBAppender, values: number): Promi
 }
 
 /** Nothing where there is no finite number. */
-function present(numbers: Float64Array): (number | null)[] {
-  return Array.from(numbers, (one) => (Number.isFinite(one) ? one : null));
+function present(number: number | undefined): number | null {
+  return number !== undefined && Number.isFinite(number) ? number : null;
 }
 
 /**

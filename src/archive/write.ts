@@ -7,6 +7,14 @@ import { sqlText, withEngine } from './engine.ts';
 import { type ArchiveFacts, mostParts, statedFacts } from './facts.ts';
 import { archivedColumnName, rowWriter } from './rows.ts';
 
+/**
+ * Memory that the engine takes to write, MB: some for the rows that wait, of which all others go to the disk, and for each
+ * channel its unfinished blocks and row group.
+ */
+const memoryToWrite = (channels: number) => 40 + 2 * channels;
+/** Rows that are packed together: they are held in memory until they are, beside what packs them. */
+const rowGroup = 30_720;
+
 /** A text that is to be written as a file of an archive. */
 export interface WriteOrder {
   /** Path of the text. */
@@ -37,7 +45,7 @@ export async function writeArchiveFile(
   const options = { ...named, companions: others };
   const names = others.map((column) => `"${archivedColumnName(column)}"`);
   const file = resolve(to);
-  await withEngine([file], async (connection) => {
+  await withEngine([file], memoryToWrite(others.length + 1), async (connection) => {
     const declared = names.map((name) => `, ${name} DOUBLE`).join('');
     await connection.run(
       `CREATE TABLE rows (part INTEGER, time_s DOUBLE, overload BOOLEAN, value DOUBLE${declared})`,
@@ -78,7 +86,7 @@ export async function writeArchiveFile(
     const columns = ['part', 'rowid + 1 AS sample', 'time_s', 'value', 'overload', ...names].join(', ');
     await connection.run(
       `COPY (SELECT ${sqlText(recording)} AS recording, ${columns} FROM rows) TO ${sqlText(file)}
-       (FORMAT parquet, PARQUET_VERSION V2, COMPRESSION zstd, KV_METADATA {${words}})`,
+       (FORMAT parquet, PARQUET_VERSION V2, COMPRESSION zstd, ROW_GROUP_SIZE ${rowGroup}, KV_METADATA {${words}})`,
     );
   });
   const handle = await open(file, 'r+');

@@ -1,6 +1,6 @@
 import type { AnalysisRequest, AnalyzedFile } from '../analysis/index.ts';
+import { openRecordingFile } from '../archive/index.ts';
 import type { Experiment } from '../experiment/index.ts';
-import { readRecordingFile } from '../recording/files.ts';
 import { briefHead, briefResult } from './brief.ts';
 import { chainWishes, inOptions } from './chain-wishes.ts';
 import type { DecidedRequest } from './decided.ts';
@@ -121,7 +121,7 @@ async function gatherWishes(
   const zero =
     options.zeroRecording === undefined
       ? null
-      : await readRecordingFile(
+      : await openRecordingFile(
           options.zeroRecording,
           options.unit === undefined ? {} : { unit: read.unit ?? 'V' },
         );

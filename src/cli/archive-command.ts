@@ -7,6 +7,7 @@ export interface ArchiveOptions {
   readonly remove?: boolean;
   readonly evenRepaired?: boolean;
   readonly yes?: boolean;
+  readonly who?: string;
   readonly json?: boolean;
 }
 
@@ -37,6 +38,8 @@ be made again from it. So --remove leaves texts alone of which lines were left o
 straightened, and those with several channels, unless --even-repaired is given. Keep a
 backup of the texts if anybody may ask for them.
 
+Each text that is archived, and each that is removed, has a line in the trail of the folder.
+
 docs/archive.md has the columns, and SQL to start from.
 
 Exit status:
@@ -61,6 +64,7 @@ export function archiveCommand(
     .option('--remove', 'remove texts that are archived, after a question')
     .option('--even-repaired', 'with --remove: those too that say more than their samples')
     .option('--yes', 'with --remove: without a question')
+    .option('--who <name>', 'who does it, for the trail of the folder')
     .option('--json', 'one JSON object')
     .addHelpText('after', examples)
     .exitOverride()

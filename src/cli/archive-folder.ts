@@ -23,6 +23,7 @@ import {
 } from '../store/index.ts';
 import type { ArchiveOptions } from './archive-command.ts';
 import { archiveAsJson, presentArchive, presentCheck, presentRemovable } from './archive-present.ts';
+import { tellTrail } from './own-trail.ts';
 import { type ExitStatus, inkFor, type Progress, type Surroundings, startProgress } from './terminal.ts';
 import { OptionError } from './wishes.ts';
 
@@ -55,6 +56,7 @@ export async function archive(
     return archiveRecordings(folder, experiment, root, {
       now: circumstances.now,
       tell: (_recording, number, of, done) => tell(number - 1 + done, of),
+      archived: (entry) => toldTrail(folder, options, 'recording-archived', entry),
     });
   });
   await writeTable(folder, experiment, root);
@@ -108,10 +110,11 @@ async function removed(
   folder: string,
   root: string,
   outcomes: readonly ArchiveOutcome[],
-  { evenRepaired, yes }: ArchiveOptions,
+  options: ArchiveOptions,
   surroundings: Surroundings,
   { ask }: ArchiveCircumstances,
 ): Promise<Removal[]> {
+  const { evenRepaired, yes } = options;
   const entries: ArchivedRecording[] = [];
   for (const outcome of outcomes) {
     if (outcome.state === 'refused' || (outcome.entry.repairs.length > 0 && !evenRepaired)) continue;
@@ -124,7 +127,23 @@ async function removed(
     const texts = entries.length === 1 ? 'this text' : `these ${entries.length} texts`;
     if (!(await ask(`Remove ${texts}?`))) return [];
   }
-  return withBar(surroundings, 'removing', (tell) => removeTexts(folder, root, entries, tell));
+  return withBar(surroundings, 'removing', (tell) => {
+    return removeTexts(folder, root, entries, tell, (entry) =>
+      toldTrail(folder, options, 'text-removed', entry),
+    );
+  });
+}
+
+/** Writes into the trail of the experiment what became of a text, with the file that holds its samples. */
+async function toldTrail(
+  folder: string,
+  { who = '', out }: ArchiveOptions,
+  deed: 'recording-archived' | 'text-removed',
+  { recording, sha256, file, parquet }: ArchivedRecording,
+): Promise<void> {
+  const where = out === undefined ? `${archiveFolder}/${file}` : `${file} in an archive elsewhere`;
+  const note = `its samples are in ${where}, SHA-256 ${parquet.sha256}`;
+  await tellTrail(folder, who, { deed, about: recording, sha256, note });
 }
 
 /** The table of all recordings that are archived, beside their samples. */

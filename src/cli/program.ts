@@ -244,7 +244,10 @@ function analyzeCommand(
     )
     .option('--gain <factor>', 'gain of the amplifier between junction and logger')
     .option('--zero <voltage>', 'what the logger shows with the amplifier input shorted, as "1.3 mV"')
-    .option('--zero-recording <file>', 'a recording of that, in place of --zero');
+    .option(
+      '--zero-recording <file>',
+      'a recording of that, a text or one of an archive, in place of --zero',
+    );
 
   command.optionsGroup('The trial:');
   command

@@ -93,15 +93,15 @@ export class RowTap implements Sink {
     this.#sink.overload(time);
   }
 
-  /** The rows since the last time. */
+  /** The rows since the last time: in arrays that are used again, so that what comes next must wait until they are done with. */
   take(): Rows {
     const length = this.#length;
     this.#length = 0;
     return {
       length,
-      part: this.#part.slice(0, length),
-      time: this.#time.slice(0, length),
-      values: this.#values.map((values) => values.slice(0, length)),
+      part: this.#part.subarray(0, length),
+      time: this.#time.subarray(0, length),
+      values: this.#values.map((values) => values.subarray(0, length)),
     };
   }
 

@@ -16,6 +16,8 @@ export const deeds = {
   'check-kept': 'kept a check of a rig',
   'reference-kept': 'kept a reference run',
   'entry-withdrawn': 'took an entry about a rig back',
+  'recording-archived': 'archived a recording',
+  'text-removed': 'removed the text of an archived recording',
   'results-released': 'released results',
   'results-withdrawn': 'took the release of results back',
 } as const;

@@ -15,7 +15,7 @@ import { join } from 'node:path';
 import { afterAll, beforeEach, describe, expect, test } from 'vitest';
 import { removeTexts } from '../../src/archive/index.ts';
 import { archive } from '../../src/cli/archive-folder.ts';
-import { appendDecision, openTrail, readArchive, textHash } from '../../src/store/index.ts';
+import { appendDecision, openTrail, readArchive, readTrail, textHash } from '../../src/store/index.ts';
 import { runCommand } from '../cli/run.ts';
 import { decayText } from '../hostile/recording.ts';
 import { courseIn, plain, put, repaired } from './folder.ts';
@@ -239,6 +239,30 @@ describe('a recording whose text was removed', () => {
     expect(broken.said).toContain(`${plain} is missing, or cannot be read, as it was kept`);
   });
 
+  test('stands in the trail of the folder, as does each text that is removed', async () => {
+    await archived('--who', 'IK');
+    const again = await archived('--remove', '--yes', '--who', 'TN');
+    expect(again.status).toBe(0);
+    const days = [];
+    for await (const day of readTrail(folder)) days.push(day);
+    expect(days.flatMap(({ faults }) => faults)).toEqual([]);
+    const lines = days.flatMap((day) => day.lines);
+    const [entry] = (await readArchive(join(folder, 'archive'))).filter(
+      ({ recording }) => recording === plain,
+    );
+    expect(lines.map(({ role, label, done, about }) => [role, label, done, about])).toEqual([
+      ['command line', 'IK', 'archived a recording', plain],
+      ['command line', 'IK', 'archived a recording', repaired],
+      ['command line', 'TN', 'removed the text of an archived recording', plain],
+    ]);
+    expect(lines.at(-1)).toMatchObject({
+      sha256: textHash(decayText(1)),
+      note: `its samples are in ${fileOf(plain)}, SHA-256 ${entry?.parquet.sha256}`,
+    });
+    const verified = await runCommand(['verify', folder]);
+    expect(verified.status).toBe(0);
+  });
+
   test('is checked to its end', async () => {
     await archived('--remove', '--yes');
     const whole = await archived('--check');
@@ -261,7 +285,15 @@ describe('what others put there', () => {
     put(folder, plain, decayText(1).replace('80.0', '80.1'));
     rmSync(join(folder, repaired));
     symlinkSync(join(folder, plain), join(folder, repaired));
-    const removals = await removeTexts(folder, root, entries, () => undefined);
+    const removals = await removeTexts(
+      folder,
+      root,
+      entries,
+      () => undefined,
+      async ({ recording }) => {
+        throw new Error(`${recording} was removed`);
+      },
+    );
     expect(removals.map(({ why }) => why)).toEqual([
       expect.stringMatching(/Text and archive are not the same/),
       expect.stringMatching(/no plain file/),
