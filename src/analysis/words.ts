@@ -49,18 +49,30 @@ export function timeConstantWords(timeConstant: TimeConstant): string {
   return `${text} s${lopsided ? ` (from ${formatSignificant(interval[0], 3)} to ${formatSignificant(interval[1], 3)} s)` : ''}`;
 }
 
-/** Seconds for people: as many decimals as the length deserves. */
+/**
+ * Seconds for people, without the unit: two decimals below 10 s, one from there on.
+ *
+ * @param value s
+ */
 export function seconds(value: number): string {
   const decimals = Math.abs(value) < 10 ? 2 : 1;
   return value.toFixed(decimals);
 }
 
-/** Hz for people. */
+/**
+ * A frequency for people, with its unit, to four figures.
+ *
+ * @param value Hz
+ */
 export function hertz(value: number): string {
   return `${Number(value.toPrecision(4))} Hz`;
 }
 
-/** A whole number in groups of three, as 24 001; the blanks are no place to break a line. */
+/**
+ * A whole number in groups of three, as 24 001; the blanks are no place to break a line.
+ *
+ * @param value a count; is rounded to a whole one
+ */
 export function grouped(value: number): string {
   return String(Math.round(value)).replace(/\B(?=(\d{3})+(?!\d))/g, '\u00a0');
 }

@@ -15,6 +15,8 @@ const points = 400;
  * between two error fractions as the class sees them.
  *
  * @param size of the mistake, see the kinds
+ * @param upper error fraction that the fit begins at, below 1 and above `lower`
+ * @param lower error fraction that it ends at, above 0
  * @returns 36.8 % value, regression through the origin, regression with an intercept; NaN where not reached
  */
 export function classroomResponse(

@@ -45,7 +45,12 @@ export function residualNoise(
   return noiseOfBlocks({ ...fitted, innovation: Math.max(fitted.innovation, floor) }, blockWidth);
 }
 
-/** Number of independent readings that a stretch is worth: its length over twice the correlation time. */
+/**
+ * Number of independent readings that a stretch is worth: its length over twice the correlation time; its number of blocks
+ * where neighbours are not correlated.
+ *
+ * @param duration of the stretch, s, at least 0
+ */
 export function independentReadings(noise: ArmaNoise, duration: number): number {
   return noise.correlationTime > 0 ? duration / (2 * noise.correlationTime) : duration / noise.blockWidth;
 }

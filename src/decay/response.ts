@@ -14,9 +14,10 @@ export function responseTime(covered: number): number {
 }
 
 /**
- * Part of a step that is still missing.
+ * Part of a step that is still missing in a first-order response.
  *
  * @param time multiples of the time constant, at least 0
+ * @returns 1 at the start, towards 0
  */
 export function errorFraction(time: number): number {
   return Math.exp(-time);

@@ -53,6 +53,7 @@ export function runOf(name: string, { timeConstant, budget }: Decay): MeasuredRu
  * they have in common stays as it is in one run. Degrees of freedom by Welch and Satterthwaite (ibid., G.4).
  *
  * @param runs those that are no positive number are passed by
+ * @param coverage probability that the interval is to hold the value with, above 0 and below 1
  * @returns null where none is left
  */
 export function poolRuns(

@@ -109,6 +109,7 @@ export interface ConditionComparison {
  *
  * @param measured pooled runs
  * @param predictions of the same conditions; one that is missing or failed leaves the comparison open
+ * @param practical relative difference of tau that would matter, > 0
  */
 export function compareAll(
   experiment: Experiment,

@@ -192,7 +192,11 @@ function surroundingsOf({ room, supply }: Experiment, moving: boolean): string[]
   return said;
 }
 
-/** A length, m, in mm; from 1 m on in m. */
+/**
+ * A length in words, in mm; from 1 m on in m.
+ *
+ * @param length m
+ */
 export function lengthWords(length: number): string {
   return length < 1 ? `${short(length * 1000)} mm` : `${short(length)} m`;
 }

@@ -69,7 +69,11 @@ export function thinCurve(curve: Curve, most: number): ThinCurve {
   return { time, value, low, high };
 }
 
-/** Every so-many-th of a list, ends included, at most a number of them. */
+/**
+ * Every so-many-th of a list, ends included.
+ *
+ * @param most how many are left at most, at least 2
+ */
 export function sparse<T>(list: readonly T[], most: number): readonly T[] {
   if (list.length <= most) return list;
   const step = (list.length - 1) / (most - 1);

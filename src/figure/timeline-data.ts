@@ -135,7 +135,11 @@ export function clockText(seconds: number, start: number | null): string {
   return `${sign}${Math.floor(shown / 60)}:${String(shown % 60).padStart(2, '0')}`;
 }
 
-/** A duration in words: `45 s`, `8.8 min`, `2 h 5 min`. */
+/**
+ * A duration in words: `45 s`, `8.8 min`, `2 h 5 min`.
+ *
+ * @param seconds s, at least 0
+ */
 export function durationText(seconds: number): string {
   if (seconds < 59.5) return `${Math.round(seconds)} s`;
   const minutes = seconds / 60;

@@ -122,7 +122,13 @@ export function biotVolumeToArea(h: number, diameter: number, conductivity: numb
   return (h * diameter) / (6 * conductivity);
 }
 
-/** Biot number h D/k, six times the other; see `biotVolumeToArea` for the arguments. */
+/**
+ * Biot number h D/k, six times that of `biotVolumeToArea`.
+ *
+ * @param h heat transfer coefficient, W/(m² K)
+ * @param diameter m
+ * @param conductivity of the body, W/(m K), > 0
+ */
 export function biotDiameter(h: number, diameter: number, conductivity: number): number {
   return (h * diameter) / conductivity;
 }

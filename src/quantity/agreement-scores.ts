@@ -32,6 +32,9 @@ export function zScore(value: number, assigned: number, fitSpread: number): numb
 /**
  * z′ score: the z score where the uncertainty of the assigned value is not negligible (ISO 13528:2022, 9.5).
  *
+ * @param value in any unit
+ * @param assigned value to compare with, same unit
+ * @param fitSpread standard deviation for proficiency assessment, same unit, > 0
  * @param assignedUncertainty standard uncertainty of the assigned value, same unit, at least 0
  */
 export function zPrimeScore(
@@ -46,7 +49,9 @@ export function zPrimeScore(
 /**
  * zeta score: the difference in units of its standard uncertainty (ISO 13528:2022, 9.6).
  *
+ * @param value in any unit
  * @param u standard uncertainty of the value, same unit, at least 0
+ * @param assigned value to compare with, same unit
  * @param assignedUncertainty standard uncertainty of the assigned value, same unit, at least 0
  */
 export function zetaScore(value: number, u: number, assigned: number, assignedUncertainty: number): number {

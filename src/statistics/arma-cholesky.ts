@@ -3,6 +3,7 @@
  * written (Golub & Van Loan, Matrix Computations, algorithm 4.2.1).
  *
  * @param matrix size * size entries, overwritten by the factor
+ * @param size rows of the matrix, at least 1
  * @returns false where the matrix is not positive definite to rounding; it is then left half done
  */
 export function choleskyFactor(matrix: Float64Array, size: number): boolean {
@@ -24,7 +25,12 @@ export function choleskyFactor(matrix: Float64Array, size: number): boolean {
   return true;
 }
 
-/** Solves L x = b for the factor L; b is overwritten by x. */
+/**
+ * Solves L x = b for the factor L (Golub & Van Loan, Matrix Computations, algorithm 3.1.1).
+ *
+ * @param size rows of the matrix, at least 1
+ * @param b as many numbers; is overwritten by x
+ */
 export function choleskyForward(factor: Float64Array, size: number, b: Float64Array): void {
   for (let i = 0; i < size; i++) {
     let sum = b[i] ?? Number.NaN;
@@ -33,7 +39,12 @@ export function choleskyForward(factor: Float64Array, size: number, b: Float64Ar
   }
 }
 
-/** Solves L L' x = b for the factor L; b is overwritten by x. */
+/**
+ * Solves L L' x = b for the factor L: the equations of the matrix itself.
+ *
+ * @param size rows of the matrix, at least 1
+ * @param b as many numbers; is overwritten by x
+ */
 export function choleskySolve(factor: Float64Array, size: number, b: Float64Array): void {
   choleskyForward(factor, size, b);
   for (let i = size - 1; i >= 0; i--) {

@@ -1,6 +1,8 @@
 /**
  * Sum of products of two series of one length. Four sums side by side: fits spend their time here, and one sum would wait
  * for each addition.
+ *
+ * @returns in the product of their units; 0 for empty ones
  */
 export function dot(a: Float64Array, b: Float64Array): number {
   const n = a.length;

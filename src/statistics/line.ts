@@ -129,7 +129,8 @@ export function fitLineThroughOrigin(
  * Value of a fitted line and the standard uncertainty that the fit gives it, with the correlation of slope and
  * intercept in it (JCGM 100:2008, H.3.4, equation H.15), added up from the centre, where there is none.
  *
- * @param x where
+ * @param x where, in the unit of the line's x
+ * @returns both in the unit of its y
  */
 export function lineAt(fit: LineFit, x: number): { readonly value: number; readonly standardError: number } {
   const distance = x - fit.centre.x;
