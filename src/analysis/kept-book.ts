@@ -21,6 +21,7 @@ const indexSchema = z.object({
 /** Below so many results that the index lacks, reading each by itself is no trouble. */
 const worthWriting = 32;
 
+/** What the index says of one result. */
 interface Page {
   /** Of the file that holds the result, when this was what it said. */
   readonly file: FileTraits;
@@ -63,6 +64,7 @@ export class KeptBook implements KeptResults {
     this.#pages = pages;
   }
 
+  /** Reads what is kept below a folder. */
   static async open(folder: string): Promise<KeptBook> {
     const read = indexSchema.safeParse(await readResultsIndex(folder));
     const results = read.success ? read.data.results : [];

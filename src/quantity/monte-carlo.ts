@@ -15,6 +15,7 @@ export interface MonteCarloOptions {
   readonly coverage?: number;
 }
 
+/** How draws are made until their answers are steady. */
 export interface AdaptiveMonteCarloOptions extends Omit<MonteCarloOptions, 'draws'> {
   /** Significant figures of the standard uncertainty that are to be stable. Default 2. */
   readonly figures?: 1 | 2;
