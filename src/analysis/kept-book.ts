@@ -54,8 +54,8 @@ export function keptSingly(folder: string): KeptResults {
 export class KeptBook implements KeptResults {
   readonly #folder: string;
   readonly #pages: Map<string, Page>;
-  /** How many pages the index lacks. */
-  #fresh = 0;
+  /** Whose pages the index lacks. */
+  readonly #fresh = new Set<string>();
   /** Whose pages were looked at. */
   readonly #asked = new Set<string>();
 
@@ -98,8 +98,8 @@ export class KeptBook implements KeptResults {
 
   /** Writes the index anew where it lacks so much that this is worth it. */
   async settle(): Promise<void> {
-    if (this.#fresh < worthWriting) return;
-    this.#fresh = 0;
+    if (this.#fresh.size < worthWriting) return;
+    this.#fresh.clear();
     for (const [recording, { file }] of this.#pages) {
       if (this.#asked.has(recording)) continue;
       const now = await resultTraits(this.#folder, recording);
@@ -112,6 +112,6 @@ export class KeptBook implements KeptResults {
   #note(recording: string, file: FileTraits, kept: KeptResult): void {
     this.#pages.set(recording, { file, kept: writtenFrom(kept) });
     this.#asked.add(recording);
-    this.#fresh += 1;
+    this.#fresh.add(recording);
   }
 }
