@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { figurePaths } from '../../src/cli/figure-file.ts';
 import { readPracticeKey } from '../../src/store/index.ts';
 import { version } from '../../src/version.ts';
-import { loggerText } from '../support/text.ts';
+import { loggerText, plainText } from '../support/text.ts';
 import { plainTrial, simulateTrial } from '../support/trial.ts';
 import { runCommand } from './run.ts';
 
@@ -16,15 +16,6 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const course = join('demo', 'thornwick');
 const brass = join(course, 'recordings', 'A', 'A1', 'brass-12_120-1.txt');
 const bead = join(course, 'recordings', 'A', 'A3', 'bare-junction_120-1.txt');
-
-const plainText = {
-  preamble: ['Time (s)\tT (degC)'],
-  delimiter: '\t',
-  decimal: '.',
-  lineEnd: '\n',
-  timeDecimals: 2,
-  valueDecimals: 3,
-} as const;
 
 function file(name: string, text: string): string {
   const path = join(folder, name);

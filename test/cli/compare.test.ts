@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { loggerText } from '../support/text.ts';
+import { loggerText, plainText } from '../support/text.ts';
 import { plainTrial, simulateTrial } from '../support/trial.ts';
 import { runCommand } from './run.ts';
 
@@ -71,15 +71,6 @@ async function compared(...words: string[]) {
   const ran = await runCommand(['compare', ...words, '--json']);
   return { status: ran.status, ...resultSchema.parse(JSON.parse(ran.stdout)) };
 }
-
-const plainText = {
-  preamble: ['Time (s)\tT (degC)'],
-  delimiter: '\t',
-  decimal: '.',
-  lineEnd: '\n',
-  timeDecimals: 2,
-  valueDecimals: 3,
-} as const;
 
 function recordingText(timeConstant: number, seed: number): string {
   const settings = { ...plainTrial, seed, timeConstant, rate: 20, ambient: 20.5 };

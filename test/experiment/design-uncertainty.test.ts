@@ -35,6 +35,27 @@ function factorOf(length: number, ambient: 'free' | 'known'): number {
   return (relative * design.step) / Math.sqrt(density / design.timeConstant);
 }
 
+/** The analysis of simulated temperatures, °C. @param nonlinearity of the sensor, K */
+function analyzed(temperature: Float64Array, nonlinearity: number) {
+  const samplePeriod = 1 / plainTrial.rate;
+  const assembler = new BlockAssembler(samplePeriod);
+  temperature.forEach((value, i) => {
+    assembler.add(i / plainTrial.rate, value);
+  });
+  return analyzeDecay(
+    {
+      name: 'simulated',
+      blocks: assembler.blocks(),
+      samplePeriod,
+      opening: temperature.slice(0, 100),
+      chain: { offset: 0, scale: 0, nonlinearity },
+      described: '',
+      remarks: [],
+    },
+    usualDecaySettings,
+  );
+}
+
 describe('uncertainty that a trial can reach', () => {
   test('without priors has the factors of the information matrix worked out by hand', () => {
     // ∫x²e^-2x = ∫xe^-2x = 1/4 and ∫e^-2x = 1/2 over all x: with the ambient known and an endless record the inverse
@@ -83,22 +104,7 @@ describe('uncertainty that a trial can reach', () => {
           correlationTime: noise.correlationTime,
           coolingTimeConstants,
         });
-        const assembler = new BlockAssembler(1 / plainTrial.rate);
-        trial.temperature.forEach((value, i) => {
-          assembler.add(i / plainTrial.rate, value);
-        });
-        const decay = analyzeDecay(
-          {
-            name: 'simulated',
-            blocks: assembler.blocks(),
-            samplePeriod: 1 / plainTrial.rate,
-            opening: trial.temperature.slice(0, 100),
-            chain: { offset: 0, scale: 0, nonlinearity: 0 },
-            described: '',
-            remarks: [],
-          },
-          usualDecaySettings,
-        );
+        const decay = analyzed(trial.temperature, 0);
         if (decay.timeConstant === null) throw new Error('no time constant was found');
         return decay.timeConstant.standardUncertainty / decay.timeConstant.value;
       });
@@ -161,22 +167,7 @@ describe('uncertainty that a trial can reach', () => {
       correlatedNoise: usualNoise.correlated,
       correlationTime: usualNoise.correlationTime,
     });
-    const assembler = new BlockAssembler(1 / plainTrial.rate);
-    trial.temperature.forEach((value, i) => {
-      assembler.add(i / plainTrial.rate, value);
-    });
-    const decay = analyzeDecay(
-      {
-        name: 'simulated',
-        blocks: assembler.blocks(),
-        samplePeriod: 1 / plainTrial.rate,
-        opening: trial.temperature.slice(0, 100),
-        chain: { offset: 0, scale: 0, nonlinearity: 0.1 },
-        described: '',
-        remarks: [],
-      },
-      usualDecaySettings,
-    );
+    const decay = analyzed(trial.temperature, 0.1);
     const line = decay.budget.find(({ source }) => source === 'chain');
     const { timeConstant } = decay;
     if (line === undefined || timeConstant === null) throw new Error('no time constant was found');

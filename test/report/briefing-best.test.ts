@@ -3,17 +3,14 @@ import { describe, expect, test } from 'vitest';
 import type { RecordingSummary } from '../../src/analysis/index.ts';
 import {
   conditionsOf,
-  experimentSchema,
   experimentTemplate,
-  parseChecked,
   planSession,
   predictCondition,
 } from '../../src/experiment/index.ts';
 import { bestExample } from '../../src/report/index.ts';
+import { experimentOf } from '../experiment/read.ts';
 
-const checked = parseChecked(experimentTemplate, experimentSchema);
-if (!checked.ok) throw new Error('the template does not pass its own schema');
-const experiment = checked.value;
+const experiment = experimentOf(experimentTemplate);
 const plan = planSession(
   experiment,
   conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0)),

@@ -1,13 +1,5 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import {
-  conditionsOf,
-  experimentSchema,
-  parseChecked,
-  planSession,
-  predictCondition,
-} from '../../src/experiment/index.ts';
+import { experimentSchema, parseChecked, planSession } from '../../src/experiment/index.ts';
 import { svgToPng } from '../../src/figure/index.ts';
 import {
   type Block,
@@ -19,16 +11,8 @@ import {
   typesetPdf,
 } from '../../src/report/index.ts';
 import { pagesOf } from './pages.ts';
+import { experiment, origin, plan, predictions } from './thornwick.ts';
 
-const checked = parseChecked(
-  readFileSync(join('examples', 'thornwick', 'experiment.yaml'), 'utf8'),
-  experimentSchema,
-);
-if (!checked.ok) throw new Error('the example does not pass its own schema');
-const experiment = checked.value;
-const predictions = conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0));
-const plan = planSession(experiment, predictions);
-const origin = { course: 'Thornwick', version: '0.1.0', experimentHash: 'a'.repeat(64) };
 const examples = practiceExamples(experiment, plan);
 const own = new Map<BriefingPart, readonly Block[]>([
   ['watch', ownWords('Bench 3 has the *blue* valve.\n\n- one\n- two', new Map()).blocks],

@@ -1,27 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import {
-  conditionsOf,
-  experimentSchema,
-  parseChecked,
-  planSession,
-  predictCondition,
-} from '../../src/experiment/index.ts';
 import { benchSheet, typesetPdf } from '../../src/report/index.ts';
 import { pagesOf } from './pages.ts';
+import { experiment, origin, plan } from './thornwick.ts';
 
-const checked = parseChecked(
-  readFileSync(join('examples', 'thornwick', 'experiment.yaml'), 'utf8'),
-  experimentSchema,
-);
-if (!checked.ok) throw new Error('the example does not pass its own schema');
-const experiment = checked.value;
-const plan = planSession(
-  experiment,
-  conditionsOf(experiment).measured.map((one) => predictCondition(experiment, one, 0)),
-);
-const origin = { course: 'Thornwick', version: '0.1.0', experimentHash: 'a'.repeat(64) };
 const sheet = benchSheet({ experiment, plan, origin });
 
 describe('a bench sheet', () => {

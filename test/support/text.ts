@@ -31,3 +31,13 @@ export function loggerText(values: readonly Float64Array[], rate: number, text: 
   }
   return `${lines.join(text.lineEnd)}${text.lineEnd}`;
 }
+
+/** Time and degrees in two columns, to 10 ms and 1 mK. */
+export const plainText: LoggerText = {
+  preamble: ['Time (s)\tT (degC)'],
+  delimiter: '\t',
+  decimal: '.',
+  lineEnd: '\n',
+  timeDecimals: 2,
+  valueDecimals: 3,
+};
