@@ -4,6 +4,7 @@ import {
   mixedNusselt,
   type NusseltCorrelation,
 } from '../../src/prediction/index.ts';
+import { jetRange, usualDecayConstant } from '../../src/prediction/jet.ts';
 import { drawnNumber } from './draw-correlation.ts';
 import { block, code, page, table } from './markdown.ts';
 
@@ -43,6 +44,43 @@ export function correlationsPage(): string {
     '## Forced and natural convection together',
     block('(Nu - Nu0)³ = (Nu_forced - Nu0)³ + (Nu_natural - Nu0)³'),
     `Nu0 is what is left when nothing moves: ${mixedNusselt('sphere', 0, 0)} for a sphere, ${mixedNusselt('cylinder', 0, 0)} for a wire. The cube is Churchill's for assisting flow (AIChE J. 23 (1977) 10; Incropera et al., 6th ed., Eq. 9.64); taking off Nu0 first is not confirmed against the paper.`,
+    '## Before and beside convection',
+    'What else a prediction is made of; these are no correlations that can be chosen.',
+    table(
+      ['what', 'formula', 'where it holds', 'source'],
+      [
+        [
+          'mass flow by a float in a tube',
+          code('q_m = Q (ρ_scale ρ_line)^1/2'),
+          'the usual dense float, whose buoyancy in gas is nothing',
+          'VDI/VDE 3513',
+        ],
+        [
+          'mean speed in the mouth',
+          code('U = q_m/(ρ π d²/4)'),
+          `up to ${jetRange.mach} times the speed of sound`,
+          'continuity',
+        ],
+        [
+          'speed on the axis at distance x',
+          code('U_x/U = min(1, B d/x)'),
+          `x up to ${jetRange.standOff} d, jet Reynolds number from ${jetRange.reynolds}; B ${usualDecayConstant.value} ± ${usualDecayConstant.standardUncertainty} where none is stated`,
+          'Hussein, Capp & George, J. Fluid Mech. 258 (1994) 31; Panchapakesan & Lumley, J. Fluid Mech. 246 (1993) 197; both not confirmed',
+        ],
+        [
+          'radiation as a coefficient',
+          code('h_r = ε σ (Ts² + Tr²)(Ts + Tr)'),
+          'a small grey body in large surroundings',
+          'Incropera et al., 6th ed., Eq. 1.9',
+        ],
+        [
+          'heat through a wire',
+          code('G = (h P k A)^1/2 tanh(m L), m² = h P/(k A)'),
+          'a thin round wire; tanh is 1 for a long one',
+          'Incropera et al., 6th ed., Table 3.4, cases B and D',
+        ],
+      ],
+    ),
   ]);
 }
 

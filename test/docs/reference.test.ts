@@ -29,6 +29,15 @@ describe('every page', () => {
     expect(brokenLinks(pages)).toEqual([]);
   });
 
+  test('below docs/ stands in the list of all', () => {
+    const list = readFileSync('docs/README.md', 'utf8');
+    const unlisted = pages
+      .map(({ path }) => path)
+      .filter((path) => path.startsWith('docs/') && path !== 'docs/README.md')
+      .filter((path) => !list.includes(`](${path.slice('docs/'.length)})`));
+    expect(unlisted).toEqual([]);
+  });
+
   test('names commands, options and scripts that are there', () => {
     expect(unknownCommands(pages)).toEqual([]);
   });
