@@ -48,10 +48,13 @@ export async function folderRecordings(
     for (const listener of listeners) listener({ kind, ...analysis.list().progress });
   };
   analysis.onChange(({ kind }) => tell(kind === 'progress' ? 'progress' : 'recordings'));
-  const watching = await watchFolder(folder, async ({ experiment, rig, writing }) => {
-    await analysis
-      .refresh(writing)
-      .catch((error: unknown) => log(`The folder cannot be looked at: ${error}`));
+  const watching = await watchFolder(folder, async ({ experiment, recordings, rig, sheets, writing }) => {
+    if (experiment || recordings || rig) {
+      await analysis
+        .refresh(writing)
+        .catch((error: unknown) => log(`The folder cannot be looked at: ${error}`));
+    }
+    if (sheets) tell('recordings');
     if (experiment) tell('experiment');
     if (rig) tell('rig');
   });

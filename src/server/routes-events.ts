@@ -11,7 +11,7 @@ const events = createRoute({
   responses: {
     200: {
       description:
-        'Server-sent events: `progress` with { done, total } while recordings are analyzed, `recordings`, `experiment` and `rig` when they change.',
+        'Server-sent events: `progress` with { done, total } while recordings are analyzed, `recordings`, `experiment` and `rig` when they change; `recordings` too when sheets of groups do.',
       content: { 'text/event-stream': { schema: z.string() } },
     },
   },

@@ -1,5 +1,11 @@
 import { join } from 'node:path';
-import { fileStamp, recordingPaths, referenceRunsPath, rigChecksPath } from '../store/index.ts';
+import {
+  fileStamp,
+  findSubmissions,
+  recordingPaths,
+  referenceRunsPath,
+  rigChecksPath,
+} from '../store/index.ts';
 
 /** How long a folder is left alone between two looks, ms; longer where a look takes long, but not for ever. */
 const shortestPause = 3000;
@@ -27,6 +33,8 @@ export interface FolderChange {
   readonly recordings: boolean;
   /** Whether rigs were checked. */
   readonly rig: boolean;
+  /** Whether sheets of groups came, went or were written. */
+  readonly sheets: boolean;
   /** Paths of the recordings that are being written. */
   readonly writing: ReadonlySet<string>;
 }
@@ -42,6 +50,7 @@ interface Seen {
 interface Look {
   readonly experiment: string;
   readonly rig: string;
+  readonly sheets: string;
   readonly recordings: ReadonlyMap<string, Seen>;
   readonly writing: ReadonlySet<string>;
 }
@@ -68,9 +77,10 @@ export async function watchFolder(
       experiment: seen.experiment !== before.experiment,
       recordings: !sameList(seen, before),
       rig: seen.rig !== before.rig,
+      sheets: seen.sheets !== before.sheets,
       writing: seen.writing,
     };
-    if (change.experiment || change.recordings || change.rig) await onChange(change);
+    if (change.experiment || change.recordings || change.rig || change.sheets) await onChange(change);
   };
   const look = (whole: string | null = null) => {
     const next = () => once(whole);
@@ -118,6 +128,7 @@ async function lookAt(
   }
   return {
     experiment: await fileStamp(join(folder, 'experiment.yaml')),
+    sheets: await sheetsStamp(folder),
     rig: `${await fileStamp(rigChecksPath(folder))} ${await fileStamp(referenceRunsPath(folder))}`,
     recordings,
     writing,
@@ -134,6 +145,18 @@ function sameList(now: Look, before: Look): boolean {
     if (stamp !== last.stamp && !now.writing.has(path)) return false;
   }
   return true;
+}
+
+/** Another one where anything about the sheets that groups handed in is not as it was. */
+async function sheetsStamp(folder: string): Promise<string> {
+  const { files, faults } = await findSubmissions(folder);
+  return JSON.stringify([
+    await stampsOf(
+      folder,
+      files.map(({ path }) => path),
+    ),
+    faults,
+  ]);
 }
 
 async function stampsOf(folder: string, paths: readonly string[]): Promise<[string, string][]> {

@@ -82,7 +82,28 @@ test('experiment file and rig checks are told of at once, with what is being wri
   });
   now += 3000;
   await watching?.look();
-  expect(told).toEqual([{ experiment: false, recordings: false, rig: true, writing: new Set([path]) }]);
+  expect(told).toEqual([
+    { experiment: false, recordings: false, rig: true, sheets: false, writing: new Set([path]) },
+  ]);
+});
+
+test('sheets that somebody puts there or takes away are told of, once each', async () => {
+  await watch();
+  const sheet = join(folder, 'submissions', 'g1.csv');
+  mkdirSync(dirname(sheet));
+  const looked = async () => {
+    now += 3000;
+    await watching?.look();
+    return told.splice(0).map(({ sheets }) => sheets);
+  };
+  expect(await looked()).toEqual([]);
+  writeFileSync(sheet, 'recording,time constant (s)\n');
+  expect(await looked()).toEqual([true]);
+  expect(await looked()).toEqual([]);
+  appendFileSync(sheet, 'brass-12_60-1,40\n');
+  expect(await looked()).toEqual([true]);
+  rmSync(sheet);
+  expect(await looked()).toEqual([true]);
 });
 
 test('a recording that is written waits in the list, can be looked at, and comes to the whole when it rests', async () => {

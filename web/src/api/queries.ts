@@ -39,7 +39,7 @@ export const keys = {
   rig: ['rig'],
   rigCorrelation: ['rig-correlation'],
   submissions: ['submissions'],
-  groupSubmission: (group: string) => ['submission', group],
+  groupSubmission: (group: string) => ['submissions', group],
 } as const;
 
 /**
@@ -208,7 +208,7 @@ export function useEnterValues(group: string) {
     mutationFn: (request: EnterRequest) => calls.enterValues(group, request),
     onSuccess: (assessed) => {
       client.setQueryData(keys.groupSubmission(group), assessed);
-      return client.invalidateQueries({ queryKey: keys.submissions });
+      return client.invalidateQueries({ queryKey: keys.submissions, exact: true });
     },
   });
 }
@@ -217,10 +217,7 @@ export function useTakeSheet() {
   const client = useQueryClient();
   return useMutation({
     mutationFn: calls.takeSheet,
-    onSuccess: () => {
-      void client.invalidateQueries({ queryKey: ['submission'] });
-      return client.invalidateQueries({ queryKey: keys.submissions });
-    },
+    onSuccess: () => client.invalidateQueries({ queryKey: keys.submissions }),
   });
 }
 
@@ -235,7 +232,7 @@ const hangsOnRecordings = [
   'comparison',
   'class',
   'rig-correlation',
-  'submission',
+  'submissions',
 ];
 
 /** What is to be asked for again, by what the server tells. */
