@@ -42,8 +42,8 @@ export function Bench({ lost }: { readonly lost: () => void }) {
           </p>
         )}
       </header>
-      {mine.released && <Feedback />}
       <Now now={now} protocol={mine.protocol} />
+      {mine.released && <Feedback />}
       <Recorded mine={mine} />
       <HandIn mine={mine} handedIn={again} />
       <Values mine={mine} handedIn={again} />
