@@ -2,8 +2,10 @@
  * Takes pictures of the page on the demo, and of a session that runs, for the README and the docs. Run with
  * `npm run pictures`; names of places behind `node build/page-pictures.js` take those alone.
  */
+import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { openWorkbench } from '../src/server/index.ts';
+import { openRoomAccess, setPassphrase, shownCode } from '../src/store/index.ts';
 import { launchBrowser } from '../test/browser/support-browser.ts';
 import { sessionFolder } from './pictures/session-folder.ts';
 
@@ -28,6 +30,7 @@ const places: readonly Picture[] = [
   { name: 'compare', path: '/compare', whole: figure },
   { name: 'class', path: '/class', whole: figure },
   { name: 'add', path: '/add', whole: '.add-drop' },
+  { name: 'submissions', path: '/submissions', whole: '.submissions td' },
   { name: 'recording', path: recording, whole: '[role=slider]' },
   { name: 'steps', path: `${recording}/steps`, whole: 'math' },
 ];
@@ -38,6 +41,9 @@ const during: readonly Picture[] = [
   { name: 'rig', path: '/rig', whole: '.rig table' },
 ];
 
+/** What a group sees at its bench. */
+const atTheBench = 'group';
+
 const wanted = process.argv.slice(2);
 const some = (pictures: readonly Picture[]) =>
   pictures.filter(({ name }) => wanted.length === 0 || wanted.includes(name));
@@ -45,9 +51,15 @@ const some = (pictures: readonly Picture[]) =>
 const browser = await launchBrowser();
 try {
   await ofFolder(join('demo', 'thornwick'), some(places));
-  if (some(during).length > 0) {
+  const phone = wanted.length === 0 || wanted.includes(atTheBench);
+  if (phone || some(during).length > 0) {
     const session = await sessionFolder();
-    await ofFolder(session.folder, some(during)).finally(() => session.end());
+    try {
+      await ofFolder(session.folder, some(during));
+      if (phone) await ofGroup(session.folder, 'A2');
+    } finally {
+      session.end();
+    }
   }
 } finally {
   await browser.close();
@@ -75,6 +87,38 @@ async function ofFolder(folder: string, pictures: readonly Picture[]): Promise<v
   }
 }
 
+/** The page of a group on its phone, while its trial cools. */
+async function ofGroup(folder: string, group: string): Promise<void> {
+  await setPassphrase(folder, randomUUID());
+  const { groups } = await openRoomAccess(folder, [group]);
+  const workbench = await openWorkbench({
+    folder,
+    pageFolder: join('dist', 'web'),
+    room: { address: '127.0.0.1', names: [], certificate: null, proxy: null },
+    log: (text) => console.error(text),
+  });
+  const listening = await workbench.listen(0);
+  const context = await browser.newContext({
+    viewport: narrow,
+    ignoreHTTPSErrors: true,
+    reducedMotion: 'reduce',
+  });
+  try {
+    const page = await context.newPage();
+    await page.goto(`https://localhost:${listening.port}/`);
+    await page.getByLabel('Group', { exact: true }).fill(group);
+    await page.getByLabel('Join code').fill(shownCode(groups.get(group) ?? ''));
+    await page.getByRole('button', { name: 'sign in' }).click();
+    await page.getByText('cooling', { exact: true }).first().waitFor({ timeout: 120_000 });
+    await page.evaluate(() => document.fonts.ready.then(() => undefined));
+    await page.screenshot({ path: join('docs', 'pictures', `${atTheBench}.png`) });
+  } finally {
+    await context.close();
+    await listening.close();
+    await workbench.close();
+  }
+}
+
 async function take(
   port: number,
   { path, whole }: Picture,
@@ -93,6 +137,12 @@ async function take(
       .locator('input[type=file]')
       .setInputFiles(join('demo', 'thornwick', 'recordings', 'B', 'B2', 'brass-12_60-1.txt'));
     await page.getByText(/readings over/).waitFor();
+  }
+  // Of what was handed in, that of a group with something to look at again.
+  if (path === '/submissions') {
+    await page.getByRole('button', { name: 'A3', exact: true }).click();
+    await page.getByText('look again').first().waitFor({ timeout: 120_000 });
+    await page.getByRole('heading', { name: 'Group A3' }).evaluate((one) => one.scrollIntoView());
   }
   await page.screenshot({ path: join('docs', 'pictures', `${name}.png`) });
   await context.close();
