@@ -236,30 +236,10 @@ function heatTransferStep(
   };
 }
 
-const nusseltLaws: Readonly<Record<string, { tex: string; plain: string }>> = {
-  nusselt_sphere_whitaker_1972: {
-    tex: '2 + (0.4\\,\\mathit{Re}^{1/2} + 0.06\\,\\mathit{Re}^{2/3})\\,\\mathit{Pr}^{0.4}\\,(\\mu/\\mu_s)^{1/4}',
-    plain: '2 + (0.4 Re^(1/2) + 0.06 Re^(2/3)) Pr^0.4 (μ/μ_s)^(1/4)',
-  },
-  nusselt_sphere_ranz_marshall_1952: {
-    tex: '2 + 0.6\\,\\mathit{Re}^{1/2}\\,\\mathit{Pr}^{1/3}',
-    plain: '2 + 0.6 Re^(1/2) Pr^(1/3)',
-  },
-  nusselt_sphere_achenbach_1978: {
-    tex: '2 + (\\mathit{Re}/4 + 3\\times 10^{-4}\\,\\mathit{Re}^{1.6})^{1/2}',
-    plain: '2 + (Re/4 + 3 × 10⁻⁴ Re^1.6)^(1/2)',
-  },
-  nusselt_cylinder_churchill_bernstein_1977: {
-    tex: '0.3 + 0.62\\,\\mathit{Re}^{1/2}\\,\\mathit{Pr}^{1/3}\\,[1 + (0.4/\\mathit{Pr})^{2/3}]^{-1/4}\\,[1 + (\\mathit{Re}/282000)^{5/8}]^{4/5}',
-    plain: '0.3 + 0.62 Re^(1/2) Pr^(1/3) [1 + (0.4/Pr)^(2/3)]^(−1/4) [1 + (Re/282000)^(5/8)]^(4/5)',
-  },
-};
-
 function nusseltFormulas(prediction: Prediction, diameter: number): WrittenFormula[] {
   const { reynolds, prandtl, viscosityRatio, nusselt, heatTransferCoefficient: h } = prediction;
   const forced = findCorrelation(prediction.correlation.forced);
   const natural = findCorrelation(prediction.correlation.natural);
-  const law = nusseltLaws[prediction.correlation.forced];
   const values = {
     nu: figures(nusselt, 5),
     conv: figures(h.convection, 5),
@@ -267,7 +247,8 @@ function nusseltFormulas(prediction: Prediction, diameter: number): WrittenFormu
     d: figures(diameter * 1e3, 5),
   };
   const formulas: WrittenFormula[] = [];
-  if (reynolds > 0 && forced !== undefined && law !== undefined) {
+  if (reynolds > 0 && forced !== undefined && forced.law !== null) {
+    const { law } = forced;
     const alone = forced.nusselt({ reynolds, prandtl, viscosityRatio, rayleigh: 0 });
     formulas.push(
       formula(

@@ -24,6 +24,8 @@ export interface NusseltCorrelation {
   readonly convection: 'forced' | 'natural';
   /** As it is printed; what is special about its range stands behind it. */
   readonly formula: string;
+  /** The right side of it as a worked analysis writes it, in TeX and as text; null where none does, as of still air. */
+  readonly law: { readonly tex: string; readonly plain: string } | null;
   /** Nusselt number at these numbers of the flow; its range is not looked at. */
   readonly nusselt: (flow: FlowNumbers) => number;
   /** Where the author's data lie; what is not named is not limited. */
@@ -121,6 +123,10 @@ export const correlations: readonly NusseltCorrelation[] = [
     geometry: 'sphere',
     convection: 'forced',
     formula: 'Nu = 2 + (0.4 Re^1/2 + 0.06 Re^2/3) Pr^0.4 (µ/µs)^1/4',
+    law: {
+      tex: '2 + (0.4\\,\\mathit{Re}^{1/2} + 0.06\\,\\mathit{Re}^{2/3})\\,\\mathit{Pr}^{0.4}\\,(\\mu/\\mu_s)^{1/4}',
+      plain: '2 + (0.4 Re^(1/2) + 0.06 Re^(2/3)) Pr^0.4 (μ/μ_s)^(1/4)',
+    },
     nusselt: nusseltSphereWhitaker1972,
     range: { reynolds: [3.5, 7.6e4], prandtl: [0.7, 380], viscosityRatio: [1, 3.2] },
     basis: 'free-stream',
@@ -132,6 +138,10 @@ export const correlations: readonly NusseltCorrelation[] = [
     geometry: 'sphere',
     convection: 'forced',
     formula: 'Nu = 2 + 0.6 Re^1/2 Pr^1/3',
+    law: {
+      tex: '2 + 0.6\\,\\mathit{Re}^{1/2}\\,\\mathit{Pr}^{1/3}',
+      plain: '2 + 0.6 Re^(1/2) Pr^(1/3)',
+    },
     nusselt: nusseltSphereRanzMarshall1952,
     range: { reynolds: [0, 200], prandtl: [0.6, 380] },
     basis: 'free-stream',
@@ -144,6 +154,10 @@ export const correlations: readonly NusseltCorrelation[] = [
     convection: 'forced',
     formula:
       'Nu = 2 + (Re/4 + 3e-4 Re^1.6)^1/2 up to Re 2e5; Nu = 430 + 5e-3 Re + 0.25e-9 Re² - 3.1e-17 Re³ from 4e5; nothing between',
+    law: {
+      tex: '2 + (\\mathit{Re}/4 + 3\\times 10^{-4}\\,\\mathit{Re}^{1.6})^{1/2}',
+      plain: '2 + (Re/4 + 3 × 10⁻⁴ Re^1.6)^(1/2)',
+    },
     nusselt: nusseltSphereAchenbach1978,
     range: { reynolds: [100, 5e6], prandtl: [0.69, 0.73] },
     basis: 'free-stream',
@@ -155,6 +169,10 @@ export const correlations: readonly NusseltCorrelation[] = [
     geometry: 'cylinder',
     convection: 'forced',
     formula: 'Nu = 0.3 + 0.62 Re^1/2 Pr^1/3 [1 + (0.4/Pr)^2/3]^-1/4 [1 + (Re/282000)^5/8]^4/5',
+    law: {
+      tex: '0.3 + 0.62\\,\\mathit{Re}^{1/2}\\,\\mathit{Pr}^{1/3}\\,[1 + (0.4/\\mathit{Pr})^{2/3}]^{-1/4}\\,[1 + (\\mathit{Re}/282000)^{5/8}]^{4/5}',
+      plain: '0.3 + 0.62 Re^(1/2) Pr^(1/3) [1 + (0.4/Pr)^(2/3)]^(−1/4) [1 + (Re/282000)^(5/8)]^(4/5)',
+    },
     nusselt: nusseltCylinderChurchillBernstein1977,
     range: { reynolds: [0.3, 1e7] },
     basis: 'film',
@@ -166,6 +184,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     geometry: 'sphere',
     convection: 'natural',
     formula: 'Nu = 2 + 0.589 Ra^1/4 [1 + (0.469/Pr)^9/16]^-4/9',
+    law: null,
     nusselt: nusseltSphereChurchill1983,
     range: { rayleigh: [0, 1e11], prandtl: [0.69, Number.POSITIVE_INFINITY] },
     basis: 'film',
@@ -177,6 +196,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     geometry: 'cylinder',
     convection: 'natural',
     formula: 'Nu = {0.60 + 0.387 Ra^1/6 [1 + (0.559/Pr)^9/16]^-8/27}²',
+    law: null,
     nusselt: nusseltCylinderChurchillChu1975,
     range: { rayleigh: [0, 1e12] },
     basis: 'film',

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { airState } from '../../src/prediction/air.ts';
 import {
   correlations,
+  type FlowNumbers,
   findCorrelation,
   mixedNusselt,
   nusseltCylinderChurchillBernstein1977,
@@ -62,6 +63,29 @@ test('a warm pipe in a room: Cengel, Ex. 9-1, Nu 17.40 at Ra 1.869e6 and Pr 0.72
     viscosityRatio: 1,
   });
   expect(Math.abs(nusselt - 17.4)).toBeLessThan(0.01);
+});
+
+/** What a law as it is written for people comes to. */
+function worthOf(law: string, { reynolds, prandtl, viscosityRatio }: FlowNumbers): number {
+  const code = law
+    .replaceAll('10⁻⁴', '1e-4')
+    .replaceAll('−', '-')
+    .replaceAll('×', '*')
+    .replaceAll('μ/μ_s', 'mu')
+    .replaceAll('[', '(')
+    .replaceAll(']', ')')
+    .replaceAll('^', '**')
+    .replaceAll(/(?<![+*]) (?![+*])/g, '*');
+  return Number(new Function('Re', 'Pr', 'mu', `return ${code};`)(reynolds, prandtl, viscosityRatio));
+}
+
+describe('a law as a worked analysis writes it', () => {
+  test.each(correlations.map((one) => [one.id, one] as const))('%s', (_, { convection, law, nusselt }) => {
+    expect(law !== null).toBe(convection === 'forced');
+    if (law === null) return;
+    const flow = { reynolds: 12_345, prandtl: 0.68, viscosityRatio: 0.9, rayleigh: 0 };
+    expect(worthOf(law.plain, flow)).toBeCloseTo(nusselt(flow), 9);
+  });
 });
 
 describe('every row of the table', () => {
