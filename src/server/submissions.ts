@@ -19,7 +19,7 @@ import {
   TemplateError,
   valueWords,
 } from '../marking/index.ts';
-import { keepSubmission, readFeedbackFolder, StoreError } from '../store/index.ts';
+import { keepSubmission, readFeedbackFolder, SheetEndingError, StoreError } from '../store/index.ts';
 import type { EnterRequest, GroupSubmission, SubmissionsView } from './contract/index.ts';
 import { RequestProblem } from './problem.ts';
 
@@ -70,7 +70,8 @@ export function folderSubmissions(analysis: FolderAnalysis, now: () => number): 
     return keepSubmission(analysis.folder, { name, bytes, group: own, at }).catch((error: unknown) => {
       if (!(error instanceof StoreError)) throw error;
       const [what = '', mend = ''] = error.message.split(/(?<=\.) /);
-      throw new RequestProblem('cannot-write', what, mend === '' ? 'Check the folder and the sheet.' : mend);
+      const kind = error instanceof SheetEndingError ? 'wrong-content' : 'cannot-write';
+      throw new RequestProblem(kind, what, mend === '' ? 'Check the folder and the sheet.' : mend);
     });
   };
   const keepTyped = async (code: string, { rows }: EnterRequest) => {

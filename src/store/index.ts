@@ -86,6 +86,7 @@ export {
   findSubmissions,
   keepSubmission,
   readSubmission,
+  SheetEndingError,
   type SubmissionFile,
 } from './submissions.ts';
 export { openTrail, type Trail } from './trail.ts';

@@ -111,6 +111,9 @@ export async function readSubmission(folder: string, path: string): Promise<Cell
   return { message: `The file was left out: it ${bytes}.`, action: 'Put the sheet itself there.' };
 }
 
+/** A file is no sheet by its ending: nothing is wrong with the disk. */
+export class SheetEndingError extends StoreError {}
+
 /** A file that is handed in. */
 export interface NewSubmission {
   /** As the person's disk calls it; only its ending and its plain letters are kept. */
@@ -127,14 +130,15 @@ export interface NewSubmission {
  * file with the same bytes at the same place is not kept twice.
  *
  * @returns its path from the experiment folder
- * @throws StoreError where it is no sheet by its ending, too large, or cannot be written
+ * @throws SheetEndingError where it is no sheet by its ending
+ * @throws StoreError where it is too large, or cannot be written
  */
 export async function keepSubmission(folder: string, submission: NewSubmission): Promise<string> {
   const { name, bytes, group, at } = submission;
   const own = basename(name.replaceAll('\\', '/'));
   const ending = sheetEndings.exec(own)?.[0].toLowerCase();
   if (ending === undefined) {
-    throw new StoreError(
+    throw new SheetEndingError(
       'A sheet is a file that ends in .csv, .tsv, .txt or .xlsx. Save it as one of these.',
     );
   }

@@ -356,7 +356,7 @@ describe('sheets', () => {
         body: 'recording,point\nx,4\n',
       });
       // What is no sheet by its ending is not kept, and said so.
-      expect([200, 507]).toContain(answer.status);
+      expect([200, 415]).toContain(answer.status);
       const added = files().filter((one) => !before.includes(one));
       expect(added.filter((one) => !allowed.test(one))).toEqual([]);
       expect(server.logged).toEqual([]);

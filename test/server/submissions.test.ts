@@ -91,7 +91,7 @@ describe('what groups hand in, over the wire', () => {
   });
 
   test.each([
-    ['/api/sheets?name=virus.exe', 'x', 507],
+    ['/api/sheets?name=virus.exe', 'x', 415],
     ['/api/sheets?name=a.csv&group=..%2F..', 'x', 422],
     ['/api/sheets?name=a.csv', '', 400],
     ['/api/sheets?name=a.csv', 'x'.repeat(5_000_000), 413],
