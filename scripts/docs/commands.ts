@@ -63,7 +63,8 @@ function optionTable(options: readonly Option[]): string {
       code(flags),
       description,
       (argChoices ?? []).map(code).join(' '),
-      defaultValue === undefined ? '' : code(String(defaultValue)),
+      // An option that may stand several times begins with a list of none.
+      defaultValue === undefined || String(defaultValue) === '' ? '' : code(String(defaultValue)),
     ]),
   );
 }

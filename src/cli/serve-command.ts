@@ -28,7 +28,7 @@ Examples:
     emberline serve courses/thornwick --room
 
   The same with a certificate from elsewhere, under a name of its own:
-    emberline serve courses/thornwick --room --name lab.example.org \
+    emberline serve courses/thornwick --room --name lab.example.org \\
       --certificate lab.pem --key lab-key.pem
 
   The same behind a proxy on this machine that has the certificate:

@@ -16,9 +16,9 @@ Examples:
 Looked at: whether the trail is unbroken, every recording and sheet that was kept is
 there with its bytes, decisions and reference runs are about bytes that are there, and
 everything else that people entered can be read. A recording whose text was removed once
-it was archived is whole where its file in the archive is, byte for byte. Recordings that were put there by hand
-are named: nothing vouches for their bytes. Nothing is written, and the folder may be in
-use.
+it was archived is whole where its file in the archive is, byte for byte. Recordings that
+were put there by hand are named: nothing vouches for their bytes. Nothing is written, and
+the folder may be in use.
 
 The last line of the trail is shown with its hash. Where you write it down elsewhere, you
 can tell later whether lines at the end were taken out. docs/backup.md has more.
