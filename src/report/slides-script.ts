@@ -112,7 +112,7 @@ export const slidesScript = `
       ArrowRight: does.on, PageDown: does.on, ' ': back ? does.back : does.on,
       ArrowLeft: does.back, PageUp: does.back,
       Home: function () { go(0); }, End: function () { go(slides.length - 1); },
-      n: does.notes, o: does.overview, s: does.speaker,
+      n: does.notes, l: does.overview, d: does.speaker,
       Escape: function () { toggle('over', over, false); }
     };
     var act = Object.prototype.hasOwnProperty.call(acts, event.key) ? acts[event.key] : undefined;

@@ -22,8 +22,8 @@ interface GrowingSlide extends Slide {
 
 /**
  * A document as slides: one HTML file that needs nothing else and opens by a double click. Arrows, space, Home and End
- * move, n shows the notes for the speaker, s opens a second window for the speaker with notes, time and what comes next,
- * o an overview; an address that ends in #3 opens the third. Printed, all stands one below the other, without notes.
+ * move, n shows the notes for the speaker, d opens a window for the speaker's desk with notes, time and what comes
+ * next, l lists all slides; an address that ends in #3 opens the third. Printed, all stands one below the other, without notes.
  *
  * @throws Error where a formula cannot be set
  */
@@ -32,10 +32,10 @@ export async function slidesHtml(report: Report): Promise<string> {
   const body = `<main>
 ${slides.map((slide, i) => slideHtml(slide, i, report)).join('\n')}
 </main>
-<nav class="overview" aria-label="Overview"><h2>Overview</h2><ol>${slides
+<nav class="overview" aria-label="All slides"><h2>All slides</h2><ol>${slides
     .map(({ title }, i) => `<li><a href="#${i + 1}">${escapeHtml(title)}</a></li>`)
     .join('')}</ol></nav>
-<div class="bar" role="group" aria-label="Slides"><button type="button" data-does="back" aria-keyshortcuts="ArrowLeft">Back</button><button type="button" data-does="on" aria-keyshortcuts="ArrowRight">Next</button><button type="button" data-does="notes" aria-pressed="false" aria-keyshortcuts="n">Notes</button><button type="button" data-does="speaker" aria-keyshortcuts="s">Speaker window</button><button type="button" data-does="overview" aria-pressed="false" aria-keyshortcuts="o">Overview</button><output></output></div>
+<div class="bar" role="group" aria-label="Slides"><button type="button" data-does="back" aria-keyshortcuts="ArrowLeft">Back</button><button type="button" data-does="on" aria-keyshortcuts="ArrowRight">Next</button><button type="button" data-does="notes" aria-pressed="false" aria-keyshortcuts="n">Notes</button><button type="button" data-does="speaker" aria-keyshortcuts="d">Desk window</button><button type="button" data-does="overview" aria-pressed="false" aria-keyshortcuts="l">List</button><output></output></div>
 <aside class="desk" aria-label="For the speaker"><p><span class="desk-time"></span> <span class="desk-small">since the beginning, at <span class="desk-day"></span></span> <button type="button" data-does="again">begin again</button></p><p class="desk-small">Next: <strong class="desk-next"></strong></p><div class="desk-notes" aria-live="polite"></div></aside>
 <footer>${escapeHtml(report.foot)}</footer>`;
   return wholePage({

@@ -78,13 +78,13 @@ describe('slides that are opened from a disk', () => {
     expect(await shown()).toBe('Start');
   });
 
-  test('show notes and an overview when asked, and take another key back', async () => {
+  test('show notes and a list of all slides when asked, and take another key back', async () => {
     await page.goto(`${address}#2`);
     expect(await page.getByText('said about One').isVisible()).toBe(false);
     await press('n');
     expect(await page.getByText('said about One').isVisible()).toBe(true);
     await press('n');
-    await press('o');
+    await press('l');
     expect(await page.getByRole('navigation').isVisible()).toBe(true);
     await page.getByRole('link', { name: 'Three' }).click();
     expect(await shown()).toBe('Three');
@@ -93,7 +93,7 @@ describe('slides that are opened from a disk', () => {
 
   test('are turned by touch, with room for a finger (WCAG 2.2, 2.5.8: 24 px)', async () => {
     await page.goto(`${address}#1`);
-    for (const name of ['Back', 'Next', 'Notes', 'Speaker window', 'Overview']) {
+    for (const name of ['Back', 'Next', 'Notes', 'Desk window', 'List']) {
       const box = await page.getByRole('button', { name, exact: true }).boundingBox();
       expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(24);
     }
@@ -118,7 +118,7 @@ describe('slides that are opened from a disk', () => {
 
   test('have a window for the speaker: notes, what comes next, and turning from either side', async () => {
     await page.goto(`${address}#2`);
-    const [speaker] = await Promise.all([page.waitForEvent('popup'), press('s')]);
+    const [speaker] = await Promise.all([page.waitForEvent('popup'), press('d')]);
     speaker.on('console', (message) => found.push(message.text()));
     speaker.on('pageerror', (error) => found.push(error.message));
     const desk = speaker.getByRole('complementary', { name: 'For the speaker' });
@@ -147,7 +147,7 @@ describe('slides that are opened from a disk', () => {
     await page.evaluate(() => {
       window.open = () => null;
     });
-    await press('s');
+    await press('d');
     expect(await page.getByText('said about Two').isVisible()).toBe(true);
     await page.reload();
   });

@@ -67,7 +67,7 @@ const briefings = [
   },
   {
     what: 'Briefing slides',
-    says: 'one file for the projector, opened by a double click: arrows turn, s opens a window for the speaker',
+    says: 'one file for the projector, opened by a double click: arrows turn, d opens a window for the speaker',
     files: slideFiles,
   },
 ];
