@@ -154,5 +154,9 @@ function thermocoupleClass(text: string | null): ThermocoupleClass | null {
 function platinumClass(text: string | null): PlatinumClass | null {
   if (text === null) return null;
   if (text === 'AA' || text === 'A' || text === 'B' || text === 'C') return text;
-  throw new SensorError('tolerance', text, 'a platinum sensor has class AA, A, B or C');
+  const wrong =
+    text === '1' || text === '2' || text === '3'
+      ? 'that is a class of thermocouples, and no thermocouple is named beside it; '
+      : '';
+  throw new SensorError('tolerance', text, `${wrong}a platinum sensor has class AA, A, B or C`);
 }

@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 /** Options of `class`, as they are typed. */
 export interface ClassCommandOptions {
   readonly section?: string;
-  readonly earlier: readonly string[];
+  readonly earlier?: readonly string[];
   readonly names?: string;
   readonly json?: boolean;
 }
@@ -50,8 +50,7 @@ export function classCommand(
     .option(
       '--earlier <folder>',
       'folder of an earlier term, beside those of the experiment file; may stand several times',
-      (folder: string, before: readonly string[]) => [...before, folder],
-      [],
+      (folder: string, before: readonly string[] = []) => [...before, folder],
     )
     .option('--names <file>', 'CSV of code and name, put beside the codes')
     .option('--json', 'one JSON object; times in s, spreads of ln tau')

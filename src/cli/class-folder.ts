@@ -49,7 +49,7 @@ export async function rollUpClass(
 async function rolledUp(
   analysis: FolderAnalysis,
   experiment: Experiment,
-  { section, earlier }: Pick<ClassCommandOptions, 'section' | 'earlier'>,
+  { section, earlier = [] }: Pick<ClassCommandOptions, 'section' | 'earlier'>,
 ): Promise<FolderClass> {
   // As typed, a folder is meant from here; as written in the experiment file, from there.
   const terms = [...experiment['earlier-terms'], ...earlier.map((one) => resolve(one))];

@@ -122,9 +122,12 @@ function faultWords({ line, column, message, action }: SheetFault): string {
   return printable(`${place === '' ? '' : `${place}: `}${message} ${action}`);
 }
 
+/** Width of the names of values: the longest, and a gap. */
+const valueWidth = 2 + Math.max(...Object.values(quantityWords).map((words) => words.length));
+
 /** Every value of one group, one a line, with what it should be. */
 export function presentValues(group: MarkedGroup, { marking }: Experiment, ink: Ink): string[] {
-  const head = `    ${'value'.padEnd(34)}${'handed in'.padEnd(16)}${'here'.padEnd(16)}`;
+  const head = `    ${'value'.padEnd(valueWidth)}${'handed in'.padEnd(15)}${'here'.padEnd(15)}`;
   return group.marked
     .flatMap(({ placed, assessment }) => [
       `  ${ink.strong(printable(aboutWords(placed)))}`,
@@ -135,7 +138,7 @@ export function presentValues(group: MarkedGroup, { marking }: Experiment, ink: 
         const here = expected === null ? '' : valueWords(quantity, expected);
         const words = { within: '', outside: 'look again', follows: 'follows', 'cannot-tell': 'cannot tell' };
         const by = percent === null ? '' : signedPercent(percent);
-        const line = `    ${quantityWords[quantity].padEnd(34)}${printable(written).padEnd(16)}${here.padEnd(16)}`;
+        const line = `    ${quantityWords[quantity].padEnd(valueWidth)}${printable(written).padEnd(15)}${here.padEnd(15)}`;
         const tail = [by, words[state]].filter((one) => one !== '').join(' ');
         return `${line}${state === 'outside' ? ink.warm(tail) : tail}`.trimEnd();
       }),

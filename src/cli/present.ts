@@ -33,7 +33,7 @@ export function presentResult(analyzed: AnalyzedFile, decided: readonly string[]
     ...headline(decay, ink),
     '',
     ...estimateLines(decay, ink),
-    ...explanationLines(decay),
+    ...explanationLines(analyzed),
     '',
     ...chartLines(analyzed),
     '',
@@ -106,7 +106,7 @@ function classroomText({ classroom }: Estimate, place: number | null): string {
   return `${value} ± ${uncertainty}`;
 }
 
-function explanationLines(decay: Decay): string[] {
+function explanationLines({ decay, trace }: AnalyzedFile): string[] {
   const { timeConstant, budget, adequacy, fingerprint } = decay;
   const lines: string[] = [];
   if (timeConstant !== null) {
@@ -114,7 +114,12 @@ function explanationLines(decay: Decay): string[] {
       .filter(({ share }) => share >= 0.005)
       .map(({ label, share }) => `${label} ${(100 * share).toFixed(0)} %`);
     const U = formatWithUncertainty(timeConstant.value, expandedUncertainty(timeConstant)).uncertainty;
-    lines.push(...entry('budget', `the ± ${U} s comes from ${shares.join(', ')} (shares of the variance)`));
+    lines.push(
+      ...entry(
+        'budget',
+        `the ± ${U} s comes from ${shares.join(', ')} (shares of the variance)${sensorWords(budget, trace)}`,
+      ),
+    );
   }
   const noise = noiseWords(decay);
   if (noise !== null) lines.push(...entry('noise', noise));
@@ -123,6 +128,15 @@ function explanationLines(decay: Decay): string[] {
   else if (adequacy !== null) lines.push(...entry('one decay?', 'see the remarks below'));
   if (fingerprint !== null) lines.push(...entry('classroom', fingerprint.sentence));
   return lines;
+}
+
+/** Whether the sensor's accuracy counts: an interval that leaves it out is too narrow, and nothing else shows it. */
+function sensorWords(budget: Decay['budget'], { chain }: AnalyzedFile['trace']): string {
+  if (chain.offset === 0 && chain.scale === 0 && chain.nonlinearity === 0) {
+    return ". The sensor's accuracy is not in it: state its class, as --thermocouple K --tolerance 2, or under sensor in experiment.yaml";
+  }
+  const counted = budget.some(({ source, share }) => source === 'chain' && share >= 0.005);
+  return counted ? '; the sensor chain is in none of the other estimates' : '';
 }
 
 function chartLines({ trace, decay }: AnalyzedFile): string[] {

@@ -235,9 +235,15 @@ function analyzeCommand(
 
   command.optionsGroup('From readings to degrees:');
   command
-    .option('--thermocouple <letter>', 'B, E, J, K, N, R, S or T; the channel is then a voltage')
+    .option(
+      '--thermocouple <letter>',
+      'B, E, J, K, N, R, S or T, for a channel that is a voltage; with --tolerance for one in degrees too',
+    )
     .addOption(new Option('--resistance <sensor>', 'the channel is in ohm').choices(['Pt100', 'Pt1000']))
-    .option('--tolerance <class>', 'tolerance class of the sensor: 1, 2 or 3; A or B for resistance')
+    .option(
+      '--tolerance <class>',
+      'tolerance class of the sensor: 1, 2 or 3 of a thermocouple; AA, A, B or C of a platinum sensor',
+    )
     .option(
       '--junction <where>',
       'reference junction: "ice", a temperature as "22.5 degC", or a channel name',

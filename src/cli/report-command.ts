@@ -9,7 +9,7 @@ export interface ReportCommandOptions {
   readonly pages?: boolean;
   readonly class?: boolean;
   readonly section?: string;
-  readonly earlier: readonly string[];
+  readonly earlier?: readonly string[];
   readonly names?: string;
   readonly benchSheet?: boolean;
   readonly briefing?: boolean;
@@ -72,8 +72,7 @@ export function reportCommand(
     .option(
       '--earlier <folder>',
       'with --class: folder of an earlier term; may stand several times',
-      (folder: string, before: readonly string[]) => [...before, folder],
-      [],
+      (folder: string, before: readonly string[] = []) => [...before, folder],
     )
     .option('--names <file>', 'with --class: CSV of code and name, put beside the codes')
     .option('--bench-sheet', 'one page for the bench, from the plan')

@@ -53,7 +53,7 @@ async function orderOf(folder: string, options: ReportCommandOptions): Promise<D
       kind: 'class',
       section: options.section ?? null,
       // As typed, a folder is meant from here.
-      earlier: options.earlier.map((one) => resolve(one)),
+      earlier: (options.earlier ?? []).map((one) => resolve(one)),
       names: options.names === undefined ? null : Object.fromEntries(await namesFrom(options.names)),
       ...setting,
     });
@@ -81,7 +81,7 @@ function refuseStray({ class: ofClass, section, names, earlier }: ReportCommandO
   const stray = [
     ['--section', section],
     ['--names', names],
-    ['--earlier', earlier[0]],
+    ['--earlier', earlier?.[0]],
   ].find(([, given]) => given !== undefined)?.[0];
   if (ofClass !== true && stray !== undefined) {
     throw new OptionError(`${stray} belongs to the document of a class: give --class as well`);

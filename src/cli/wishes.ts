@@ -144,6 +144,11 @@ const plausibleAmbient = [-40, 60] as const;
 function ambientOf(text: string): DecaySettings['ambient'] {
   if (text === 'fitted') return { kind: 'fitted' };
   if (text === 'baseline') return { kind: 'baseline' };
+  if (!/^\s*[+-]?[.\d]/.test(text)) {
+    throw new OptionError(
+      `--ambient ${text}: write a temperature as "22.1 degC", or fitted, or baseline; a column of the file cannot be named here`,
+    );
+  }
   const [written = '', uncertainty] = text.split(/\s*(?:\+-|\+\/-|±)\s*/);
   const value = quantityOption('--ambient', written, 'temperature');
   const [coldest, warmest] = plausibleAmbient;

@@ -226,7 +226,9 @@ const wire = z.strictObject({
 export const sensor = z.strictObject({
   thermocouple: z
     .enum(['B', 'E', 'J', 'K', 'N', 'R', 'S', 'T'], { error: 'must be one of B, E, J, K, N, R, S, T' })
-    .describe('Letter type of the junction, for channels that hold a voltage.')
+    .describe(
+      'Letter type of the junction: it turns a voltage into degrees, and with tolerance-class says how exact a channel in degrees is.',
+    )
     .optional(),
   resistance: z
     .enum(['Pt100', 'Pt1000'], { error: 'must be Pt100 or Pt1000' })

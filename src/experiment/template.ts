@@ -63,7 +63,8 @@ logger:
   range: { from: -10 V, to: 10 V }
   bits: 16                          # or resolution: 0.3 mV
 
-# The bodies by code: a sphere, or a bare junction as a bead or a wire. The codes name the recordings.
+# The bodies by code, which names the recordings: a sphere, or a bare junction, as
+#   bare: { shape: bead, diameter: 0.8 mm, material: constantan }   # or shape: wire, across the jet
 # The mass is without wires; without it, the density of the material counts. limit is what the adhesive bears.
 # An own material: material: { density: 8500 kg/m3, specific-heat: 380 J/(kg K), conductivity: 110 W/(m K) }
 bodies:

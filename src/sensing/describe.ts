@@ -8,12 +8,14 @@ export function describeChain(chain: Chain): string {
     case 'degrees': {
       const how = 'The channel was logged in degrees and taken as it is';
       if (chain.tolerance !== undefined) return `${how}; the sensor is a ${sensorName(chain.tolerance)}.`;
-      return chain.accuracy === undefined ? `${how}; nothing is known of the sensor's accuracy.` : `${how}.`;
+      if (chain.accuracy !== undefined) return `${how}.`;
+      return `${how}; nothing is known of the sensor's accuracy, and nothing is counted for it.`;
     }
     case 'thermocouple':
       return describeThermocouple(chain);
     case 'resistance': {
-      const tolerance = chain.toleranceClass === undefined ? '' : `, class ${chain.toleranceClass},`;
+      const tolerance =
+        chain.toleranceClass === undefined ? ' and no stated class' : `, class ${chain.toleranceClass},`;
       return `Resistance of a platinum sensor of ${chain.nominal} ohm${tolerance} by the equations of IEC 60751.`;
     }
     case 'linear':
@@ -23,7 +25,8 @@ export function describeChain(chain: Chain): string {
 
 function describeThermocouple(chain: ThermocoupleChain): string {
   const { junction } = chain;
-  const tolerance = chain.toleranceClass === undefined ? '' : `, class ${chain.toleranceClass}`;
+  const tolerance =
+    chain.toleranceClass === undefined ? ' of no stated class' : `, class ${chain.toleranceClass}`;
   const end =
     junction.kind === 'ice'
       ? 'at the ice point'

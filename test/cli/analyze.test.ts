@@ -207,11 +207,32 @@ describe('emberline analyze', () => {
     expect(parsed(stdout).timeConstant.value).toBeCloseTo(40, 0);
   });
 
+  test('a channel in degrees leaves the sensor out until its class is stated, and says so', async () => {
+    const { temperature } = simulateTrial({ ...plainTrial, rate: 10 });
+    const degrees = file(
+      'degrees.txt',
+      loggerText([temperature], 10, { ...plainText, preamble: ['Time (s)\tSphere (degC)'] }),
+    );
+    const half = (words: string) => Number(/time constant \S+ ± (\S+) s/.exec(words)?.[1]);
+    const unknown = (await runCommand(['analyze', degrees])).stdout.replace(/\s+/g, ' ');
+    expect(unknown).toContain("The sensor's accuracy is not in it");
+    const stated = await runCommand(['analyze', degrees, '--thermocouple', 'K', '--tolerance', '2']);
+    const known = stated.stdout.replace(/\s+/g, ' ');
+    expect(known).toContain('the sensor chain is in none of the other estimates');
+    expect(known).not.toContain('is not in it');
+    expect(half(known)).toBeGreaterThan(2 * half(unknown));
+
+    const alone = await runCommand(['analyze', degrees, '--tolerance', '2']);
+    expect(alone.status).toBe(2);
+    expect(alone.stderr).toContain('no thermocouple is named beside it');
+  });
+
   test.each([
     [['--gain', 'abc'], '--gain'],
     [['--window', '0.1:0.9'], 'the larger first'],
     [['--ambient', '22'], 'no unit'],
     [['--ambient', '20 K'], 'no laboratory'],
+    [['--ambient', 'T1 air'], 'a column of the file cannot be named'],
     [['--rate', 'fast'], '"100 Hz"'],
     [['--heating', '0'], 'counted from 1'],
     [['--thermocouple', 'X'], 'B, E, J, K'],

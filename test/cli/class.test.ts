@@ -58,6 +58,11 @@ describe('emberline class', () => {
     });
   });
 
+  test('says of no option that its usual value is an empty list', async () => {
+    expect((await runCommand(['class', '--help'])).stdout).not.toContain('[]');
+    expect((await runCommand(['report', '--help'])).stdout).not.toContain('[]');
+  });
+
   test('takes one section, and an earlier term', async () => {
     const before = at('2025-autumn');
     for (const name of ['experiment.yaml', 'results']) {

@@ -44,6 +44,9 @@ test('empty sheets are written, filled, taken, marked, and told to the groups', 
     ),
   ).toBeLessThanOrEqual(80);
 
+  const shown = await runCommand(['mark', folder, '--group', 'g1']);
+  expect(shown.stdout).toMatch(/^ {4}time constant at 36\.8 % {2,}40\.0/m);
+
   const one = await runCommand(['mark', folder, '--group', 'g1', '--json']);
   expect(JSON.parse(one.stdout)).toMatchObject({
     group: 'g1',

@@ -58,6 +58,17 @@ describe('decimal commas between commas', () => {
     }
   });
 
+  test('behind a time of day they are refused as well', () => {
+    const stamped = rows.map((row, i) => `2026-03-02T10:00:${String(i).padStart(2, '0')}.5,${row}`).join('');
+    const error = refusal(`Zeit,Temp,Luft\n${stamped}`);
+    expect(error.code).toBe('numbers-ambiguous');
+    expect(error.message).toContain('The header names 3 columns');
+    expect(error.message).toContain('have 4 whole numbers');
+    const named = read(`Zeit,A,B,Temp,Luft\n${stamped}`, { channel: 'Luft' });
+    expect(named.samples).toBe(30);
+    expect(values(named)[1]).toBe(41);
+  });
+
   test('whole numbers where the caller says so', () => {
     expect(read(file, { decimal: '.', channel: 3, timeColumn: 2, timeUnit: 'ms' }).samples).toBe(30);
   });
