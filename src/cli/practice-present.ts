@@ -50,7 +50,10 @@ export function presentPractice(
     `  emberline practice --answers ${printable(quoted(key))}`,
     ...(exercise
       ? []
-      : ['The recordings, as those of a class:', `  emberline compare ${printable(quoted(out))}`]),
+      : [
+          'The recordings, as those of a class:',
+          ...['compare', 'class', 'mark'].map((verb) => `  emberline ${verb} ${printable(quoted(out))}`),
+        ]),
   ];
 }
 

@@ -45,10 +45,10 @@ nozzle:
   stand-off: 12 mm +- 2 mm          # to the middle of the body
   profile: 1.0 +- 0.03              # speed on the axis over the mean: 1 for a contoured nozzle, 1.2 for a long tube
 
-# From the junction to the logger. A channel that is logged in degrees needs only the wires.
+# From the junction to the logger. A channel that is logged in degrees needs only type, class and wires.
 sensor:
   thermocouple: T
-  tolerance-class: "1"
+  tolerance-class: "1"              # by its papers; without it no uncertainty holds the sensor
   junction: ice                     # or a temperature, or the name of the channel that recorded it
   junction-uncertainty: 0.1 K
   gain: 200                         # of the amplifier

@@ -78,7 +78,7 @@ function coolingAdvice({ phase, growing, gates, forecast, worth, length }: Advic
     return {
       action: 'go-on',
       message:
-        'The end fraction is reached; going on still improves the time constant more than a repeat in the same time.',
+        'Enough is recorded, and you may stop; going on improves the time constant more than a repeat in the same time would.',
     };
   }
   return {
