@@ -247,8 +247,9 @@ function nusseltFormulas(prediction: Prediction, diameter: number): WrittenFormu
     d: figures(diameter * 1e3, 5),
   };
   const formulas: WrittenFormula[] = [];
-  if (reynolds > 0 && forced !== undefined && forced.law !== null) {
-    const { law } = forced;
+  const law = forced?.law ?? null;
+  const within = reynolds > 0 && reynolds <= (law?.upTo ?? Number.POSITIVE_INFINITY);
+  if (forced !== undefined && law !== null && within) {
     const alone = forced.nusselt({ reynolds, prandtl, viscosityRatio, rayleigh: 0 });
     formulas.push(
       formula(

@@ -24,8 +24,11 @@ export interface NusseltCorrelation {
   readonly convection: 'forced' | 'natural';
   /** As it is printed; what is special about its range stands behind it. */
   readonly formula: string;
-  /** The right side of it as a worked analysis writes it, in TeX and as text; null where none does, as of still air. */
-  readonly law: { readonly tex: string; readonly plain: string } | null;
+  /**
+   * The right side of it as a worked analysis writes it, in TeX and as text; null where none does, as of still air.
+   * Above the Reynolds number `upTo`, where there is one, another law holds, which is not written out.
+   */
+  readonly law: { readonly tex: string; readonly plain: string; readonly upTo?: number } | null;
   /** Nusselt number at these numbers of the flow; its range is not looked at. */
   readonly nusselt: (flow: FlowNumbers) => number;
   /** Where the author's data lie; what is not named is not limited. */
@@ -157,6 +160,7 @@ export const correlations: readonly NusseltCorrelation[] = [
     law: {
       tex: '2 + (\\mathit{Re}/4 + 3\\times 10^{-4}\\,\\mathit{Re}^{1.6})^{1/2}',
       plain: '2 + (Re/4 + 3 × 10⁻⁴ Re^1.6)^(1/2)',
+      upTo: 2e5,
     },
     nusselt: nusseltSphereAchenbach1978,
     range: { reynolds: [100, 5e6], prandtl: [0.69, 0.73] },

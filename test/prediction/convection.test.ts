@@ -85,6 +85,9 @@ describe('a law as a worked analysis writes it', () => {
     if (law === null) return;
     const flow = { reynolds: 12_345, prandtl: 0.68, viscosityRatio: 0.9, rayleigh: 0 };
     expect(worthOf(law.plain, flow)).toBeCloseTo(nusselt(flow), 9);
+    const fast = { ...flow, reynolds: 5e5 };
+    const alike = Math.abs(worthOf(law.plain, fast) - nusselt(fast)) < 1e-9 * nusselt(fast);
+    expect(alike).toBe(fast.reynolds <= (law.upTo ?? Number.POSITIVE_INFINITY));
   });
 });
 
