@@ -1,5 +1,5 @@
-import { stat } from 'node:fs/promises';
 import { type AnalysisRequest, type AnalyzedFile, analyzeFile } from '../analysis/index.ts';
+import { sizeOf } from '../recording/files.ts';
 import { type AnalyzeJob, AnalyzeRun, type Said } from './analyze-run.ts';
 import { type ExitStatus, isPlain, type Surroundings, startProgress } from './terminal.ts';
 import type { AnalyzeOptions } from './wishes.ts';
@@ -63,12 +63,4 @@ async function withProgress(
   } finally {
     progress.stop();
   }
-}
-
-/** Bytes; 0 where the file cannot be asked, which reading it will say in better words. */
-async function sizeOf(path: string): Promise<number> {
-  return stat(path).then(
-    ({ size }) => size,
-    () => 0,
-  );
 }

@@ -55,6 +55,14 @@ export async function openFile(path: string, name: string): Promise<FileHandle> 
   }
 }
 
+/** Bytes of a file; 0 where it cannot be asked, which reading it will say in better words. */
+export async function sizeOf(path: string): Promise<number> {
+  return stat(path).then(
+    ({ size }) => size,
+    () => 0,
+  );
+}
+
 /** Whether an error of the system says that there is no file. */
 export function saysGone(error: unknown): boolean {
   const code = systemCode(error);

@@ -1,8 +1,7 @@
 import { createHash } from 'node:crypto';
-import { stat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import type { Opening } from './archived.ts';
-import { inflate, isGzip, largestPiece, openFile, readAt, readPieces } from './disk.ts';
+import { inflate, isGzip, largestPiece, openFile, readAt, readPieces, sizeOf } from './disk.ts';
 import { RecordingError } from './error.ts';
 import type { ReadOptions } from './options.ts';
 import type { Plan } from './plan.ts';
@@ -14,7 +13,7 @@ import { headBytes } from './text.ts';
 import { readWithSecond } from './two-threads.ts';
 
 export { type Opening, Rereading, shortestOpening } from './archived.ts';
-export type { OpenFile } from './disk.ts';
+export { type OpenFile, sizeOf } from './disk.ts';
 export { type FollowedFile, followRecording, type Poll } from './follow.ts';
 export type { PartState, Rows } from './rows.ts';
 export { type RecordingFile, readSamples, rereadable, type Samples } from './samples.ts';
@@ -161,14 +160,6 @@ async function readThrough(
   } finally {
     await handle.close();
   }
-}
-
-/** Bytes; 0 where the file cannot be asked, which reading it will say in better words. */
-async function sizeOf(path: string): Promise<number> {
-  return stat(path).then(
-    ({ size }) => size,
-    () => 0,
-  );
 }
 
 function joined(a: Uint8Array, b: Uint8Array): Uint8Array<ArrayBuffer> {
