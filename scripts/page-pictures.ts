@@ -37,7 +37,7 @@ const places: readonly Picture[] = [
 
 /** Places that show a session while it runs. */
 const during: readonly Picture[] = [
-  { name: 'floor', path: '/floor', whole: '.tile-done' },
+  { name: 'floor', path: '/floor', whole: 'text=/counted from the first recording/' },
   { name: 'rig', path: '/rig', whole: '.rig table' },
 ];
 
